@@ -1,0 +1,267 @@
+"""What law and drawing both speak of: true facts, statements to print, and text as it was set.
+
+Law never draws and drawing never knows law. Facts go to law, law answers with particulars,
+particulars go to the page, and the page answers with printed text, which law then judges.
+"""
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+ALLERGEN_GROUPS = (
+    "gluten",
+    "crustaceans",
+    "eggs",
+    "fish",
+    "peanuts",
+    "soybeans",
+    "milk",
+    "nuts",
+    "celery",
+    "mustard",
+    "sesame",
+    "sulphites",
+    "lupin",
+    "molluscs",
+)
+"""Our short codes for the fourteen groups of Annex II to Regulation (EU) No 1169/2011, in its order."""
+
+
+@dataclass(frozen=True)
+class Act:
+    """A piece of legislation, with the official address of its text."""
+
+    title: str
+    url: str
+
+    def __post_init__(self) -> None:
+        if not self.title or not self.url.startswith("https://"):
+            raise ValueError(
+                f"An act needs its title and an https link: {self.title!r} {self.url!r}"
+            )
+
+
+@dataclass(frozen=True)
+class Citation:
+    """The place in an act that asks for something. `mark` says how its text was read."""
+
+    act: Act
+    provision: str
+    mark: str = "read"
+
+    def __post_init__(self) -> None:
+        if not self.provision:
+            raise ValueError(f"{self.act.title}: a citation names its article, point or annex.")
+
+    def __str__(self) -> str:
+        return f"{self.act.title}, {self.provision}"
+
+
+@dataclass(frozen=True)
+class Allergen:
+    """One allergen an ingredient brings: its group, and the word to set apart in the list."""
+
+    group: str
+    named_as: str
+
+    def __post_init__(self) -> None:
+        if self.group not in ALLERGEN_GROUPS:
+            raise ValueError(f"{self.group!r} is not one of the fourteen groups.")
+        if not self.named_as:
+            raise ValueError(f"The allergen of the group {self.group!r} has no name to print.")
+
+
+@dataclass(frozen=True)
+class UsedIngredient:
+    """An ingredient as it went into the pan. Masses are those at the moment of use [g].
+
+    used_g: mass used; for a part of a compound ingredient, its mass inside that compound.
+    remaining_g: what is still there in the finished food, for volatile ingredients (spirits).
+    fresh_equivalent_g: mass before drying or concentrating, when it is reconstituted in making.
+    allergens_not_known: groups for which nobody has answered yet; they block printing.
+    sulphite_mg_per_kg: total SO2 in the ingredient as used; None means not known.
+    quid_reason: why its quantity must be declared ("in the name", "pictured", "stressed", ...).
+    quid_exemption: why it need not be although named ("flavouring", "stated by jam law", ...).
+    category: "spice", "herb", "sugar", "fruit", "vegetable", "water" or "" for others.
+    varying_mix: same non-empty word on ingredients that form a mix in varying proportions.
+    """
+
+    name: str
+    used_g: Decimal
+    allergens: tuple[Allergen, ...] = ()
+    allergens_not_known: tuple[str, ...] = ()
+    sulphite_mg_per_kg: Decimal | None = Decimal(0)
+    additive_class: str = ""
+    additive_number: str = ""
+    category: str = ""
+    parts: tuple["UsedIngredient", ...] = ()
+    composition_fixed_by_law: bool = False
+    is_processing_aid: bool = False
+    remaining_g: Decimal | None = None
+    fresh_equivalent_g: Decimal | None = None
+    varying_mix: str = ""
+    quid_reason: str = ""
+    quid_exemption: str = ""
+    origin: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.name.strip():
+            raise ValueError("An ingredient on a label needs a name.")
+        if self.used_g < 0:
+            raise ValueError(f"{self.name}: {self.used_g} g cannot have been used.")
+
+
+@dataclass(frozen=True)
+class LabelFacts:
+    """Everything that is true of one food in one pack, before anything is set in type.
+
+    finished_g: the food that the ingredients gave, before what stays on the pan is lost [g];
+        None means not known. It is the divisor of the quantitative ingredient declaration.
+    date_style: "best before", "use by" or "none" (with `no_date_reason`).
+    largest_surface_cm2: the pack's largest surface; None means not known.
+    way_of_sale: "prepacked", "direct" (prepacked for direct sale) or "loose".
+    """
+
+    name_of_food: str = ""
+    ingredients: tuple[UsedIngredient, ...] = ()
+    finished_g: Decimal | None = None
+    net_quantity_g: Decimal | None = None
+    net_quantity_ml: Decimal | None = None
+    largest_surface_cm2: Decimal | None = None
+    operator_name: str = ""
+    operator_address: str = ""
+    made_on: date | None = None
+    best_before: date | None = None
+    date_style: str = "best before"
+    no_date_reason: str = ""
+    lot: str = ""
+    storage: str = ""
+    storage_after_opening: str = ""
+    instructions: str = ""
+    origin: str = ""
+    brand_name: str = ""
+    market: str = "eu"
+    country_of_sale: str = ""
+    way_of_sale: str = "prepacked"
+    language: str = "en"
+    has_e_mark: bool = False
+    shows_nutrition: bool = False
+    nutrition_exemption: str = ""
+    is_sold_at_distance: bool = False
+    groups_spices: bool = False
+    product_kind: str = ""
+
+    @property
+    def ingoing_g(self) -> Decimal:
+        """All that went into the pan, water included [g]."""
+        return sum((i.used_g for i in self.ingredients), start=Decimal(0))
+
+
+@dataclass(frozen=True)
+class TextRun:
+    """A stretch of label text; `is_emphasised` sets it apart (an allergen's name)."""
+
+    text: str
+    is_emphasised: bool = False
+
+
+@dataclass(frozen=True)
+class Particular:
+    """One statement that the law makes you print, ready to be set.
+
+    kind: "name", "ingredients", "allergens", "quid", "net_quantity", "date", "lot", "storage",
+        "instructions", "origin", "operator", "nutrition" or "extra".
+    same_field: True if it must stand in the same field of vision as the name of the food.
+    minimum_x_height_mm: smallest lawful height of its lower-case x [mm].
+    minimum_figure_height_mm: smallest lawful height of its figures, where one is set [mm].
+    """
+
+    kind: str
+    runs: tuple[TextRun, ...]
+    citation: Citation
+    heading: str = ""
+    same_field: bool = False
+    minimum_x_height_mm: Decimal = Decimal("1.2")
+    minimum_figure_height_mm: Decimal | None = None
+
+    @property
+    def text(self) -> str:
+        """The statement as plain text, heading included."""
+        body = "".join(run.text for run in self.runs)
+        return f"{self.heading} {body}" if self.heading else body
+
+    @property
+    def emphasised(self) -> tuple[str, ...]:
+        """The words set apart, in order."""
+        return tuple(run.text for run in self.runs if run.is_emphasised)
+
+
+@dataclass(frozen=True)
+class PrintedBlock:
+    """One statement as it was set: how high its letters are and on which face it stands.
+
+    panel: "front" for the face that carries the name of the food, "back" for any other.
+    """
+
+    kind: str
+    text: str
+    x_height_mm: Decimal
+    figure_height_mm: Decimal
+    panel: str = "front"
+    emphasised: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class PrintedText:
+    """A label as set in type: what law needs to know of the drawing, and no more.
+
+    does_not_fit: kinds of the statements for which there was no room at the legal size.
+    missing_glyphs: characters that our type has no drawing for.
+    """
+
+    blocks: tuple[PrintedBlock, ...] = ()
+    does_not_fit: tuple[str, ...] = ()
+    missing_glyphs: str = ""
+
+    @property
+    def x_height_mm(self) -> Decimal:
+        """Height of the smallest lower-case x among the statements [mm]."""
+        return min((block.x_height_mm for block in self.blocks), default=Decimal(0))
+
+    def block(self, kind: str) -> PrintedBlock | None:
+        """The statement of that kind, if it was set."""
+        return next((block for block in self.blocks if block.kind == kind), None)
+
+
+@dataclass(frozen=True)
+class LabelBox:
+    """The paper a label has: its size, the safe inset and the corner radius [mm]."""
+
+    width_mm: Decimal
+    height_mm: Decimal
+    inset_mm: Decimal = Decimal("2.0")
+    corner_radius_mm: Decimal = Decimal(0)
+
+    def __post_init__(self) -> None:
+        if min(self.width_mm, self.height_mm) <= 2 * self.inset_mm:
+            raise ValueError(
+                f"A label of {self.width_mm} x {self.height_mm} mm leaves no room inside a margin "
+                f"of {self.inset_mm} mm."
+            )
+
+
+@dataclass(frozen=True)
+class LabelFace:
+    """What goes on the paper: the maker's own words and look, and the law's particulars.
+
+    layout: "quiet" (name large, rule, facts), "two-panel" (front and facts) or "long" (wraps, lids).
+    colour: the maker's one colour as "#rrggbb"; it must also read in black and white.
+    """
+
+    particulars: tuple[Particular, ...]
+    brand_name: str = ""
+    tagline: str = ""
+    colour: str = "#6b1f3a"
+    layout: str = "quiet"
+    language: str = "en"
+    notes: tuple[str, ...] = field(default=())
