@@ -1,0 +1,26 @@
+"""System checks: what this machine lacks, said before somebody needs it."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.apps import AppConfig
+from django.core import checks
+
+from producer.bootstrap import apt_line, missing_label_libraries
+
+
+@checks.register()
+def label_printing_has_its_libraries(
+    app_configs: Sequence[AppConfig] | None, **kwargs: Any
+) -> list[checks.CheckMessage]:
+    """Costs and prices work without Pango; only the label PDF needs it."""
+    missing = missing_label_libraries()
+    if not missing:
+        return []
+    return [
+        checks.Warning(
+            "Labels cannot be printed yet: the text layout library Pango is missing.",
+            hint=f"On Debian: {apt_line(missing)}",
+            id="producer.W001",
+        )
+    ]

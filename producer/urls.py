@@ -1,0 +1,6 @@
+from django.urls import include, path
+
+urlpatterns = [
+    path("labels/", include("labels.urls")),
+    path("", include("costing.urls")),
+]
