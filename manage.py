@@ -14,8 +14,8 @@ ROOT = os.path.dirname(os.path.abspath(__file__))
 def main():
     if sys.version_info < (3, 11):
         sys.exit(
-            "This needs Python 3.11 or newer; this is Python %d.%d. Debian 12 has 3.11; where several "
-            "are installed, say which: python3.11 manage.py demo" % sys.version_info[:2]
+            "This needs Python 3.11 or newer; this is Python %d.%d. Debian 12 has 3.11; where "
+            "several are installed, say which: python3.11 manage.py demo" % sys.version_info[:2]
         )
     if ROOT not in sys.path:
         sys.path.insert(0, ROOT)

@@ -5,45 +5,43 @@ as arguments and touch nothing; functions that act are below them.
 """
 
 import contextlib
-import ctypes
 import fcntl
 import hashlib
 import importlib.metadata
-import importlib.util
 import json
 import os
 import re
-import shlex
 import shutil
 import socket
 import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
+
+from producer.system_packages import (
+    Machine,
+    apt_line,
+    install_system_packages,
+    label_line,
+    label_packages,
+    missing_label_libraries,
+    run_quietly,
+    say,
+    this_machine,
+)
 
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 VENV_PYTHON = VENV / "bin" / "python"
+STAMP = VENV / "installed.json"
 SETUP_FOLDER = ROOT / "var" / "setup"
+UNPACKED = SETUP_FOLDER / "debian"
 SYSTEM_CERTIFICATES = Path("/etc/ssl/certs/ca-certificates.crt")
 
 COMMANDS_THAT_PREPARE_THE_MACHINE = {"demo", "test"}
 HANDED_OVER = "PRODUCER_HANDED_OVER"
-
-# Library file -> the Debian package that brings it. WeasyPrint needs these two; with the third,
-# PDFs are made faster, so it is installed along but never missed.
-LABEL_LIBRARIES = {
-    "libpango-1.0.so.0": "libpango-1.0-0",
-    "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
-}
-LABEL_LIBRARIES_ON_MACOS = {
-    "libpango-1.0.dylib": "pango",
-    "libpangoft2-1.0.dylib": "pango",
-}
-FASTER_PDF_PACKAGE = "libharfbuzz-subset0"
 
 
 class SetupError(Exception):
@@ -58,22 +56,6 @@ class Way(Enum):
     PIP_WHEEL = "a venv without pip, filled by a pip wheel found on disk"
     INSTALL_VENV_PACKAGE = "apt installs python3-venv first"
     FETCH_PIP_WHEEL = "apt-get download, which needs no root, fetches a pip wheel"
-
-
-@dataclass(frozen=True)
-class Machine:
-    """What this computer offers for setting up."""
-
-    has_ensurepip: bool
-    has_pip: bool
-    pip_wheel: Path | None
-    has_apt: bool
-    is_root: bool
-    has_free_sudo: bool
-
-    @property
-    def may_install(self) -> bool:
-        return self.has_apt and (self.is_root or self.has_free_sudo)
 
 
 # --- Deciding ----------------------------------------------------------------------------------
@@ -91,24 +73,6 @@ def ways_to_fill_venv(machine: Machine) -> list[Way]:
     return [way for way, is_allowed in allowed.items() if is_allowed]
 
 
-def apt_line(packages: Sequence[str]) -> str:
-    """The one line a person types to install system packages."""
-    return f"sudo apt-get install --no-install-recommends {' '.join(packages)}"
-
-
-def apt_commands(packages: Sequence[str], *, is_root: bool) -> list[list[str]]:
-    """What to run to install system packages without asking anything."""
-    before = [] if is_root else ["sudo", "-n"]
-    apt = [*before, "env", "DEBIAN_FRONTEND=noninteractive", "apt-get", "-qq"]
-    apt += ["-o", "DPkg::Lock::Timeout=120", "-o", "Acquire::Retries=3"]
-    return [[*apt, "update"], [*apt, "install", "-y", "--no-install-recommends", *packages]]
-
-
-def label_packages(missing: Sequence[str]) -> list[str]:
-    """The packages to install when some of the label libraries are missing."""
-    return [*missing, FASTER_PDF_PACKAGE] if missing else []
-
-
 def requirements_in(pyproject: str, *, with_tests: bool) -> list[str]:
     """The dependencies that pyproject.toml asks for."""
     project = tomllib.loads(pyproject)["project"]
@@ -124,11 +88,15 @@ def fingerprint(requirements: Sequence[str], *, constraints: str, python: tuple[
 
 def is_current(stamp: str, *, wanted: str, with_tests: bool) -> bool:
     """Does the stamp left by the last installation say that nothing is to be done?"""
+    return _read_stamp(stamp).get("test" if with_tests else "runtime") == wanted
+
+
+def _read_stamp(text: str) -> dict[str, str]:
     try:
-        noted = json.loads(stamp)
+        noted = json.loads(text)
     except ValueError:
-        return False
-    return isinstance(noted, dict) and noted.get("test" if with_tests else "runtime") == wanted
+        return {}
+    return noted if isinstance(noted, dict) else {}
 
 
 def distribution_name(requirement: str) -> str:
@@ -136,14 +104,14 @@ def distribution_name(requirement: str) -> str:
     return re.split(r"[\s\[<>=!~;]", requirement, maxsplit=1)[0]
 
 
-def progress_in(line: str) -> str | None:
-    """The name of the package that a line of pip's output begins with, if it begins one."""
+def package_begun(line: str) -> str | None:
+    """The package that a line of pip's output begins with, if it begins one."""
     match = re.match(r"Collecting ([A-Za-z0-9._-]+)", line)
     return match.group(1) if match else None
 
 
 def port_problem(port: int) -> str | None:
-    """Why the demo cannot be served on a port of this machine, or None."""
+    """Why the demo cannot be served on a port of this machine, or None. Tries the port."""
     if not 1 <= port <= 65535:
         return f"There is no port {port}: choose a number from 1024 to 65535, such as --port 8001."
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
@@ -156,39 +124,12 @@ def port_problem(port: int) -> str | None:
             other = port + 1 if port < 65535 else 8000
             return (
                 f"Port {port} is already in use on this machine, perhaps by an earlier start of "
-                f"this. Choose another: python3 manage.py demo --port {other}"
+                f"the demo. Choose another: python3 manage.py demo --port {other}"
             )
     return None
 
 
 # --- Looking -----------------------------------------------------------------------------------
-
-
-def missing_label_libraries() -> list[str]:
-    """Packages whose libraries cannot be loaded, so that labels cannot be printed."""
-    wanted = LABEL_LIBRARIES_ON_MACOS if sys.platform == "darwin" else LABEL_LIBRARIES
-    missing = []
-    for library, package in wanted.items():
-        try:
-            ctypes.CDLL(library)
-        except OSError:
-            missing.append(package)
-    return list(dict.fromkeys(missing))
-
-
-def this_machine() -> Machine:
-    wheels = sorted(Path("/usr/share/python-wheels").glob("pip-*.whl"))
-    wheels += sorted(SETUP_FOLDER.glob("**/pip-*.whl"))
-    return Machine(
-        has_ensurepip=importlib.util.find_spec("ensurepip") is not None,
-        has_pip=importlib.util.find_spec("pip") is not None and sys.prefix == sys.base_prefix,
-        pip_wheel=wheels[-1] if wheels else None,
-        has_apt=shutil.which("apt-get") is not None and shutil.which("dpkg-deb") is not None,
-        is_root=os.geteuid() == 0,
-        has_free_sudo=shutil.which("sudo") is not None
-        and subprocess.run(["sudo", "-n", "true"], capture_output=True, check=False).returncode
-        == 0,
-    )
 
 
 def _wanted(*, with_tests: bool) -> tuple[list[str], str]:
@@ -197,22 +138,21 @@ def _wanted(*, with_tests: bool) -> tuple[list[str], str]:
     return needed, fingerprint(needed, constraints=constraints, python=sys.version_info[:2])
 
 
-def _stamp() -> dict[str, str]:
-    try:
-        noted = json.loads((VENV / "installed.json").read_text())
-    except (OSError, ValueError):
-        return {}
-    return noted if isinstance(noted, dict) else {}
+def _stamp() -> str:
+    return STAMP.read_text() if STAMP.exists() else ""
 
 
 def _is_ready(*, with_tests: bool) -> bool:
     wanted = _wanted(with_tests=with_tests)[1]
-    stamp = json.dumps(_stamp())
-    return VENV_PYTHON.exists() and is_current(stamp, wanted=wanted, with_tests=with_tests)
+    return VENV_PYTHON.exists() and is_current(_stamp(), wanted=wanted, with_tests=with_tests)
 
 
 def _runs_in_venv() -> bool:
     return Path(sys.prefix).resolve() == VENV.resolve()
+
+
+def _base_python() -> str:
+    return getattr(sys, "_base_executable", None) or sys.executable
 
 
 def _another_environment_will_do(*, with_tests: bool) -> bool:
@@ -230,10 +170,6 @@ def _another_environment_will_do(*, with_tests: bool) -> bool:
 # --- Acting ------------------------------------------------------------------------------------
 
 
-def say(text: str) -> None:
-    print(text, flush=True)  # noqa: T201
-
-
 def ensure_environment(command: str, *, arguments: Sequence[str]) -> None:
     """Return only inside an environment that has every package the command needs."""
     with_tests = command == "test"
@@ -248,7 +184,7 @@ def ensure_environment(command: str, *, arguments: Sequence[str]) -> None:
     except SetupError as problem:
         sys.exit(str(problem))
     except OSError as problem:
-        sys.exit(f"Setting up stopped: {problem}. This needs to write in {ROOT}.")
+        sys.exit(f"Setting up stopped: {problem}. It needs to write in {ROOT}.")
     if _runs_in_venv():
         return
     if os.environ.get(HANDED_OVER):
@@ -272,129 +208,107 @@ def _one_at_a_time() -> Iterator[None]:
 
 def _set_up(*, with_tests: bool) -> None:
     if _is_ready(with_tests=with_tests):
-        return
-    say("Setting up; this is needed once and takes a minute or two.")
-    machine = this_machine()
-    missing = missing_label_libraries()
+        return  # the start we waited for has done it
+    say("Setting up. This is needed once and takes a minute or two.")
+    machine = this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
+    missing = label_packages(missing_label_libraries())
     if missing and machine.may_install:
-        packages = label_packages(missing)
-        if not machine.has_ensurepip:
-            packages.append("python3-venv")
-        install_system_packages(packages, machine=machine)
-        machine = this_machine()
+        with_venv = [] if machine.has_ensurepip else ["python3-venv"]
+        install_system_packages([*missing, *with_venv], machine=machine)
+        machine = this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
     installer = _make_venv(machine)
     needed, wanted = _wanted(with_tests=with_tests)
     _install(needed, installer=installer)
-    stamp = {**_stamp(), "runtime": _wanted(with_tests=False)[1]}
+    stamp = {**_read_stamp(_stamp()), "runtime": _wanted(with_tests=False)[1]}
     if with_tests:
         stamp["test"] = wanted
-    (VENV / "installed.json").write_text(json.dumps(stamp))
+    STAMP.write_text(json.dumps(stamp))
     _mention_missing_label_libraries()
 
 
 def _mention_missing_label_libraries() -> None:
     missing = missing_label_libraries()
     if missing:
-        say("Everything works except printing labels, which needs one more line typed once:")
-        line = f"brew install {' '.join(missing)}" if sys.platform == "darwin" else None
-        say(f"    {line or apt_line(label_packages(missing))}")
-
-
-def install_system_packages(packages: Sequence[str], *, machine: Machine) -> bool:
-    """Install Debian packages when allowed; False, with a word why, when that failed."""
-    if not machine.may_install:
-        return False
-    say(f"Installing system packages: {' '.join(packages)}")
-    output = ""
-    for command in apt_commands(packages, is_root=machine.is_root):
-        done = subprocess.run(
-            command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False
-        )
-        output = done.stdout
-    if done.returncode != 0:
-        say("\n".join(output.strip().splitlines()[-6:]))
-        say(f"apt could not install them. Try it by hand: {apt_line(packages)}")
-    return done.returncode == 0
+        say("Everything works except printing labels, which needs one line typed once:")
+        say(f"    {label_line(missing)}")
 
 
 def _make_venv(machine: Machine) -> list[str]:
-    """Make `.venv` if need be; returns the pip command that installs into it."""
-    old_python = _python_of(VENV)
-    if VENV_PYTHON.exists() and old_python == sys.version_info[:2]:
-        with contextlib.suppress(StopIteration):
-            return _pip_for(machine)
+    """Make `.venv` unless it is there; returns the pip command that installs into it."""
+    if VENV_PYTHON.exists() and python_of(VENV / "pyvenv.cfg") == sys.version_info[:2]:
+        installer = _pip_for_venv(machine)
+        if installer:
+            return installer
     for way in ways_to_fill_venv(machine):
-        if way is Way.INSTALL_VENV_PACKAGE:
-            if not install_system_packages(["python3-venv"], machine=machine):
-                continue
-            machine = this_machine()
-            way = Way.PLAIN_VENV
-        if way is Way.FETCH_PIP_WHEEL:
-            if not _fetch_pip_wheel():
-                continue
-            machine = this_machine()
-        without = [] if way is Way.PLAIN_VENV else ["--without-pip"]
-        base = getattr(sys, "_base_executable", None) or sys.executable
-        made = subprocess.run(
-            [base, "-m", "venv", "--clear", *without, str(VENV)], capture_output=True, check=False
-        )
-        if made.returncode == 0:
-            with contextlib.suppress(StopIteration):
-                return _pip_for(machine)
+        prepared = _prepare(way, machine=machine)
+        if prepared is None:
+            continue
+        without_pip = [] if prepared.has_ensurepip else ["--without-pip"]
+        made = run_quietly([_base_python(), "-m", "venv", "--clear", *without_pip, str(VENV)])
+        installer = _pip_for_venv(prepared)
+        if made.returncode == 0 and installer:
+            return installer
+    packages = ["python3-venv", *label_packages(missing_label_libraries())]
     raise SetupError(
-        "Python here can neither make a virtual environment with pip nor has pip itself, and "
-        "installing it needs a password. Type this line once, then start again:\n"
-        f"    {apt_line(['python3-venv', *label_packages(missing_label_libraries())])}"
+        "Python here can neither make a virtual environment with pip nor has pip itself, and to "
+        "add it needs a password. Type this line once, then start again:\n"
+        f"    {apt_line(packages)}"
     )
 
 
-def _python_of(venv: Path) -> tuple[int, int] | None:
+def _prepare(way: Way, *, machine: Machine) -> Machine | None:
+    """Do what a way needs first; None when that failed."""
+    if way is Way.INSTALL_VENV_PACKAGE:
+        done = install_system_packages(["python3-venv"], machine=machine)
+    elif way is Way.FETCH_PIP_WHEEL:
+        done = _fetch_pip_wheel()
+    else:
+        return machine
+    return this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels") if done else None
+
+
+def python_of(config: Path) -> tuple[int, int] | None:
     """The Python version that a virtual environment was made for."""
-    with contextlib.suppress(OSError):
-        match = re.search(r"^version\s*=\s*(\d+)\.(\d+)", (venv / "pyvenv.cfg").read_text(), re.M)
-        if match:
-            return int(match.group(1)), int(match.group(2))
-    return None
+    text = config.read_text() if config.exists() else ""
+    match = re.search(r"^version\s*=\s*(\d+)\.(\d+)", text, re.MULTILINE)
+    return (int(match.group(1)), int(match.group(2))) if match else None
 
 
-def _pip_for(machine: Machine) -> list[str]:
-    """The pip that can fill `.venv`; StopIteration when there is none."""
-    base = getattr(sys, "_base_executable", None) or sys.executable
+def _pip_for_venv(machine: Machine) -> list[str]:
+    """The pip that can fill `.venv`; empty when there is none."""
     if any(VENV.glob("lib/python*/site-packages/pip/__main__.py")):
         return [str(VENV_PYTHON), "-m", "pip"]
     if machine.has_pip:
-        return [base, "-m", "pip", "--python", str(VENV_PYTHON)]
+        return [_base_python(), "-m", "pip", "--python", str(VENV_PYTHON)]
     if machine.pip_wheel is not None:
         return [str(VENV_PYTHON), str(machine.pip_wheel / "pip")]
-    raise StopIteration
+    return []
 
 
 def _fetch_pip_wheel() -> bool:
-    """Unpack Debian's own pip, signature checked by apt, without installing it: needs no root."""
+    """Unpack Debian's own pip for this folder only: signed, no root, nothing installed."""
     packages = ["python3-pip-whl"]
     if not SYSTEM_CERTIFICATES.exists():
         packages.append("ca-certificates")
     say(f"Fetching pip from Debian, for this folder only: {' '.join(packages)}")
-    folder = SETUP_FOLDER / "debian"
-    lists = folder / "apt"
-    for part in ("lists/partial", "archives/partial"):
+    lists = UNPACKED / "apt"
+    for part in ("lists/partial", "cache/archives/partial"):
         (lists / part).mkdir(parents=True, exist_ok=True)
-    private = ["-o", f"Dir::State::Lists={lists / 'lists'}", "-o", f"Dir::Cache={lists}"]
-    quiet = {"capture_output": True, "check": False, "cwd": folder}
-    apt = ["apt-get", "-qq", "-o", "Acquire::Retries=3", *private]
-    subprocess.run([*apt, "update"], **quiet)
-    if subprocess.run([*apt, "download", *packages], **quiet).returncode != 0:
-        return False
-    for archive in folder.glob("*.deb"):
-        if subprocess.run(["dpkg-deb", "-x", str(archive), str(folder)], **quiet).returncode != 0:
-            return False
+    places = [f"Dir::State::Lists={lists / 'lists'}", f"Dir::Cache={lists / 'cache'}"]
+    apt = ["apt-get", "-qq", *(word for place in places for word in ("-o", place))]
+    run_quietly([*apt, "update"], folder=UNPACKED)
+    fetched = run_quietly([*apt, "download", *packages], folder=UNPACKED)
     shutil.rmtree(lists)
-    return True
+    unpacked = [
+        run_quietly(["dpkg-deb", "-x", str(archive), str(UNPACKED)]).returncode == 0
+        for archive in UNPACKED.glob("*.deb")
+    ]
+    return fetched.returncode == 0 and all(unpacked)
 
 
 def _certificates() -> dict[str, str]:
     """Let pip find certificates on a machine that has none installed."""
-    fetched = sorted(SETUP_FOLDER.glob("debian/usr/share/ca-certificates/mozilla/*.crt"))
+    fetched = sorted(UNPACKED.glob("usr/share/ca-certificates/mozilla/*.crt"))
     if SYSTEM_CERTIFICATES.exists() or "PIP_CERT" in os.environ or not fetched:
         return {}
     bundle = SETUP_FOLDER / "certificates.pem"
@@ -408,22 +322,22 @@ def _install(requirements: Sequence[str], *, installer: Sequence[str]) -> None:
     options = ["--disable-pip-version-check", "--no-input", "--progress-bar", "off"]
     process = subprocess.Popen(
         [*installer, "install", *options, *constraints, *requirements],
+        stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
         env={**os.environ, **_certificates()},
     )
     lines: list[str] = []
-    seen = 0
-    assert process.stdout is not None
-    for line in process.stdout:
+    begun = 0
+    for line in process.stdout or ():
         lines.append(line)
-        name = progress_in(line)
+        name = package_begun(line)
         if name:
-            seen += 1
-            _progress(f"Fetching packages: {seen} {name}")
+            begun += 1
+            _progress(f"Fetching packages: {begun} {name}")
         elif line.startswith("Installing collected packages"):
-            _progress(f"Fetching packages: {seen}, all there. Unpacking them")
+            _progress(f"Fetching packages: all {begun} are here; unpacking them")
     if process.wait() != 0:
         _progress("", end=True)
         raise SetupError(
@@ -432,7 +346,7 @@ def _install(requirements: Sequence[str], *, installer: Sequence[str]) -> None:
             "this machine is online (a proxy goes into HTTPS_PROXY) and start again: what was "
             "fetched already is kept."
         )
-    _progress(f"Fetching packages: {seen}, installed.", end=True)
+    _progress(f"Fetching packages: {begun} installed.", end=True)
 
 
 def _progress(text: str, *, end: bool = False) -> None:

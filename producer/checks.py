@@ -6,7 +6,7 @@ from typing import Any
 from django.apps import AppConfig
 from django.core import checks
 
-from producer.bootstrap import apt_line, missing_label_libraries
+from producer.system_packages import label_line, missing_label_libraries
 
 
 @checks.register()
@@ -20,7 +20,7 @@ def label_printing_has_its_libraries(
     return [
         checks.Warning(
             "Labels cannot be printed yet: the text layout library Pango is missing.",
-            hint=f"On Debian: {apt_line(missing)}",
+            hint=f"Type once: {label_line(missing)}",
             id="producer.W001",
         )
     ]
