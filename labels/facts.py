@@ -24,7 +24,7 @@ ALLERGEN_GROUPS = (
     "lupin",
     "molluscs",
 )
-"""Our short codes for the fourteen groups of Annex II to Regulation (EU) No 1169/2011, in its order."""
+"""Short codes for the fourteen groups of Annex II to Regulation (EU) No 1169/2011, in order."""
 
 
 @dataclass(frozen=True)
@@ -254,7 +254,7 @@ class LabelBox:
 class LabelFace:
     """What goes on the paper: the maker's own words and look, and the law's particulars.
 
-    layout: "quiet" (name large, rule, facts), "two-panel" (front and facts) or "long" (wraps, lids).
+    layout: "quiet" (name large, rule, facts), "two-panel" (front, facts) or "long" (wraps, lids).
     colour: the maker's one colour as "#rrggbb"; it must also read in black and white.
     """
 
