@@ -40,7 +40,8 @@ SETUP_FOLDER = ROOT / "var" / "setup"
 UNPACKED = SETUP_FOLDER / "debian"
 SYSTEM_CERTIFICATES = Path("/etc/ssl/certs/ca-certificates.crt")
 
-COMMANDS_THAT_PREPARE_THE_MACHINE = {"demo", "test"}
+COMMANDS_THAT_MENTION_LABEL_LIBRARIES = {"demo", "test"}
+COMMANDS_WITH_TEST_PACKAGES = {"test", "benchmark"}
 HANDED_OVER = "PRODUCER_HANDED_OVER"
 
 
@@ -132,6 +133,10 @@ def port_problem(port: int) -> str | None:
 # --- Looking -----------------------------------------------------------------------------------
 
 
+def this_machine_now() -> Machine:
+    return this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
+
+
 def _wanted(*, with_tests: bool) -> tuple[list[str], str]:
     needed = requirements_in((ROOT / "pyproject.toml").read_text(), with_tests=with_tests)
     constraints = (ROOT / "constraints.txt").read_text()
@@ -172,14 +177,14 @@ def _another_environment_will_do(*, with_tests: bool) -> bool:
 
 def ensure_environment(command: str, *, arguments: Sequence[str]) -> None:
     """Return only inside an environment that has every package the command needs."""
-    with_tests = command == "test"
+    with_tests = command in COMMANDS_WITH_TEST_PACKAGES
     if _another_environment_will_do(with_tests=with_tests):
         return
     try:
         if not _is_ready(with_tests=with_tests):
             with _one_at_a_time():
                 _set_up(with_tests=with_tests)
-        elif command in COMMANDS_THAT_PREPARE_THE_MACHINE:
+        elif command in COMMANDS_THAT_MENTION_LABEL_LIBRARIES:
             _mention_missing_label_libraries()
     except SetupError as problem:
         sys.exit(str(problem))
@@ -210,12 +215,12 @@ def _set_up(*, with_tests: bool) -> None:
     if _is_ready(with_tests=with_tests):
         return  # the start we waited for has done it
     say("Setting up. This is needed once and takes a minute or two.")
-    machine = this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
+    machine = this_machine_now()
     missing = label_packages(missing_label_libraries())
     if missing and machine.may_install:
         with_venv = [] if machine.has_ensurepip else ["python3-venv"]
         install_system_packages([*missing, *with_venv], machine=machine)
-        machine = this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
+        machine = this_machine_now()
     installer = _make_venv(machine)
     needed, wanted = _wanted(with_tests=with_tests)
     _install(needed, installer=installer)
@@ -264,7 +269,7 @@ def _prepare(way: Way, *, machine: Machine) -> Machine | None:
         done = _fetch_pip_wheel()
     else:
         return machine
-    return this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels") if done else None
+    return this_machine_now() if done else None
 
 
 def python_of(config: Path) -> tuple[int, int] | None:

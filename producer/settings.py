@@ -10,6 +10,7 @@ PRODUCER_TIME_ZONE         decides what "today" is (default: UTC)
 DATABASE_URL               PostgreSQL; without it SQLite in var/db.sqlite3. Ignored in the demo.
 """
 
+import contextlib
 import importlib.util
 import os
 import tempfile
@@ -27,6 +28,8 @@ def _is_set(name: str) -> bool:
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(os.environ.get("PRODUCER_VAR", BASE_DIR / "var"))
+with contextlib.suppress(OSError):  # a read-only disk is fine with PostgreSQL and a key of its own
+    VAR_DIR.mkdir(parents=True, exist_ok=True)
 
 DEMO = _is_set("PRODUCER_DEMO")
 DEBUG = _is_set("PRODUCER_DEBUG")

@@ -1,0 +1,69 @@
+"""What all tests share: a browser that is really there, and what a database leg runs."""
+
+import os
+
+import pytest
+
+from producer.quality import REQUIRE_ALL, chromium
+from producer.system_packages import apt_line
+
+# Playwright's synchronous interface keeps an event loop, in which Django would refuse the ORM.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
+
+
+def pytest_addoption(parser):
+    parser.addoption(
+        "--database-tests-only",
+        action="store_true",
+        help="leave out tests that never touch the database (they are the same on any)",
+    )
+
+
+def pytest_collection_modifyitems(config, items):
+    if not config.getoption("--database-tests-only"):
+        return
+    kept = [
+        item
+        for item in items
+        if item.get_closest_marker("django_db")
+        or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
+    ]
+    config.hook.pytest_deselected(items=[item for item in items if item not in kept])
+    items[:] = kept
+
+
+def skip_unless_everything_is_required(reason):
+    """A skip that a developer may live with is a failure where nothing may be left out."""
+    if os.environ.get(REQUIRE_ALL) == "1":
+        pytest.fail(reason, pytrace=False)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args():
+    program = chromium()
+    if program is None:
+        skip_unless_everything_is_required(f"Browser journeys need: {apt_line(['chromium'])}")
+    return {
+        "executable_path": program,
+        "headless": True,
+        # --no-sandbox: the tests may run as root, where Chromium's sandbox refuses to start.
+        "args": [
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-dev-shm-usage",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+        ],
+    }
+
+
+@pytest.fixture(autouse=True)
+def quick_password_hashing(settings):
+    """Slow on purpose in use, and only slow here."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
