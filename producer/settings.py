@@ -28,8 +28,9 @@ def _is_set(name: str) -> bool:
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(os.environ.get("PRODUCER_VAR", BASE_DIR / "var"))
+STATIC_ROOT = VAR_DIR / "static"
 with contextlib.suppress(OSError):  # a read-only disk is fine with PostgreSQL and a key of its own
-    VAR_DIR.mkdir(parents=True, exist_ok=True)
+    STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 
 DEMO = _is_set("PRODUCER_DEMO")
 DEBUG = _is_set("PRODUCER_DEBUG")
@@ -165,12 +166,11 @@ def _font_folders() -> list[tuple[str, Path]]:
 
 
 STATIC_URL = "static/"
-STATIC_ROOT = VAR_DIR / "static"
 STATICFILES_DIRS = _font_folders()
 # Until `collectstatic` has run, files are served from where they are installed: nothing to set up.
 # Afterwards from var/static, compressed. Names stay unhashed, so a file missing from a manifest
 # cannot turn a page into an error; browsers ask again after WhiteNoise's default minute.
-WHITENOISE_USE_FINDERS = DEMO or DEBUG or not STATIC_ROOT.is_dir()
+WHITENOISE_USE_FINDERS = DEMO or DEBUG or not any(STATIC_ROOT.glob("*"))
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedStaticFilesStorage"},
@@ -215,5 +215,8 @@ LOGGING = {
     "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
     "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["stderr"], "level": "WARNING"},
-    "loggers": {"django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False}},
+    "loggers": {
+        "django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
+        "django.request": {"level": "ERROR"},  # a page not found is no news
+    },
 }
