@@ -1,0 +1,1 @@
+"""What the label half of the business does: facts, checking, printing."""

@@ -1,0 +1,233 @@
+"""From a recipe and a design to the facts of one label."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from costing.models import AllergenAnswer, CompoundPart, Ingredient, Recipe
+from costing.reckoning.book import CostSheet, Question
+from costing.reckoning.recipes import Used, composition, cost_recipe
+from costing.selectors.recipes import load_book
+from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
+from labels.models import LabelDesign
+
+
+@dataclass(frozen=True)
+class FoodFacts:
+    """What a recipe makes, as a label needs it: who went in, and how much came out.
+
+    questions: what is not known that keeps the finished mass, and so the label, from being told.
+    """
+
+    ingredients: tuple[UsedIngredient, ...]
+    finished_g: Decimal | None
+    sheet: CostSheet
+    questions: tuple[Question, ...]
+
+
+@dataclass(frozen=True)
+class Larder:
+    """The ingredients of a recipe with all that the label asks of them."""
+
+    ingredients: Mapping[int, Ingredient]
+    answers: Mapping[int, Mapping[str, AllergenAnswer]]
+    parts: Mapping[int, tuple[CompoundPart, ...]]
+    recipes: Mapping[int, Recipe]
+    quantified_ingredients: Mapping[int, str]
+    quantified_recipes: Mapping[int, str]
+
+
+def label_facts(
+    design: LabelDesign, *, on: date, lot: str, made_on: date, best_before: date | None
+) -> tuple[LabelFacts, FoodFacts]:
+    """Everything that is true of one product's label on one day, and the food behind it."""
+    kitchen = design.kitchen
+    product = design.product
+    food = food_facts(design, on=on)
+    facts = LabelFacts(
+        name_of_food=design.name_of_food,
+        ingredients=food.ingredients,
+        finished_g=food.finished_g,
+        net_quantity_g=product.net_quantity_g,
+        largest_surface_cm2=design.largest_surface_cm2,
+        operator_name=kitchen.trading_name,
+        operator_address=" ".join(kitchen.address.split()),
+        made_on=made_on,
+        best_before=best_before,
+        lot=lot,
+        storage=design.storage,
+        storage_after_opening=design.storage_after_opening,
+        origin=design.origin,
+        brand_name=design.brand_name,
+        market=design.market,
+        country_of_sale=kitchen.country,
+        language=kitchen.label_language,
+        has_e_mark=design.has_e_mark,
+        nutrition_exemption=design.nutrition_exemption,
+        groups_spices=design.groups_spices,
+        product_kind=product.recipe.kind,
+    )
+    return facts, food
+
+
+def food_facts(design: LabelDesign, *, on: date) -> FoodFacts:
+    """The ingredients as used and the food they gave, through preparations of any depth."""
+    recipe = design.product.recipe
+    book = load_book(design.kitchen, [recipe.pk], on=on)
+    sheet = cost_recipe(book, recipe.pk)
+    used = composition(book, recipe.pk)
+    larder = _larder(design, used)
+    listed = _merge_same(_spread(used.parts, larder))
+    return FoodFacts(
+        ingredients=listed,
+        finished_g=sheet.balance.pot_g if sheet.balance else None,
+        sheet=sheet,
+        questions=tuple(q for q in sheet.questions if q.blocks == "mass"),
+    )
+
+
+def _larder(design: LabelDesign, used: Used) -> Larder:
+    """All rows that the ingredients of one recipe need, in five queries whatever its depth."""
+    kitchen = design.kitchen
+    ingredient_ids, recipe_ids = _ids(used)
+    parts: dict[int, list[CompoundPart]] = {}
+    for part in CompoundPart.objects.filter(kitchen=kitchen).order_by("position", "id"):
+        parts.setdefault(part.compound_id, []).append(part)
+        ingredient_ids.add(part.part_id)
+    answers: dict[int, dict[str, AllergenAnswer]] = {}
+    for answer in AllergenAnswer.objects.filter(kitchen=kitchen, ingredient__in=ingredient_ids):
+        answers.setdefault(answer.ingredient_id, {})[answer.group] = answer
+    quantified = list(design.quantified.all())
+    return Larder(
+        ingredients=Ingredient.objects.filter(kitchen=kitchen).in_bulk(ingredient_ids),
+        answers=answers,
+        parts={compound: tuple(rows) for compound, rows in parts.items()},
+        recipes=Recipe.objects.filter(kitchen=kitchen).in_bulk(recipe_ids),
+        quantified_ingredients={q.ingredient_id: q.reason for q in quantified if q.ingredient_id},
+        quantified_recipes={q.preparation_id: q.reason for q in quantified if q.preparation_id},
+    )
+
+
+def _ids(used: Used) -> tuple[set[int], set[int]]:
+    ingredients: set[int] = set()
+    recipes: set[int] = set()
+    for part in used.parts:
+        if part.ingredient_id is not None:
+            ingredients.add(part.ingredient_id)
+        if part.recipe_id is not None:
+            recipes.add(part.recipe_id)
+        below = _ids(part)
+        ingredients |= below[0]
+        recipes |= below[1]
+    return ingredients, recipes
+
+
+def _spread(parts: Iterable[Used], larder: Larder) -> list[UsedIngredient]:
+    """Each part as the label lists it: an ingredient, a preparation, or a preparation's parts."""
+    listed: list[UsedIngredient] = []
+    for part in parts:
+        if part.ingredient_id is not None:
+            listed.append(_ingredient(larder, part.ingredient_id, used_g=part.used_g))
+        elif part.recipe_id is not None:
+            listed += _preparation(part, larder)
+    return listed
+
+
+def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
+    """A preparation under one name, with its list, or dissolved into its ingredients.
+
+    One name alone is only honest when it holds one ingredient besides water; with more, their
+    names must be readable (Regulation (EU) No 1169/2011, Annex VII, part E), so the list is kept.
+    """
+    recipe = larder.recipes[part.recipe_id or 0]
+    reason = larder.quantified_recipes.get(recipe.pk, "")
+    inside = _merge_same(_spread(part.parts, larder))
+    solid = [i for i in inside if i.category != "water"]
+    if recipe.on_label == Recipe.OnLabel.MERGED:
+        return [replace(i, quid_reason=i.quid_reason or _unless_water(i, reason)) for i in inside]
+    name = recipe.label_name or recipe.name
+    if recipe.on_label == Recipe.OnLabel.ONE_NAME and len(solid) == 1:
+        return [replace(solid[0], name=name, used_g=part.used_g, quid_reason=reason)]
+    return [
+        UsedIngredient(
+            name=name,
+            used_g=part.used_g,
+            allergens_not_known=tuple(
+                dict.fromkeys(group for i in inside for group in i.allergens_not_known)
+            ),
+            sulphite_mg_per_kg=_sulphite_of(inside, part.used_g),
+            parts=inside,
+            quid_reason=reason,
+        )
+    ]
+
+
+def _unless_water(ingredient: UsedIngredient, reason: str) -> str:
+    return "" if ingredient.category == "water" else reason
+
+
+def _sulphite_of(inside: Iterable[UsedIngredient], used_g: Decimal) -> Decimal | None:
+    """Sulphite of a preparation [mg/kg]; not known as soon as one of its ingredients' is not."""
+    total_mg = Decimal(0)
+    for ingredient in inside:
+        if ingredient.sulphite_mg_per_kg is None:
+            return None
+        total_mg += ingredient.sulphite_mg_per_kg * ingredient.used_g / 1000
+    return total_mg * 1000 / used_g if used_g else Decimal(0)
+
+
+def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> UsedIngredient:
+    """One stored ingredient as used, with the parts of a bought-in compound."""
+    row = larder.ingredients[pk]
+    answers = larder.answers.get(pk, {})
+    parts = larder.parts.get(pk, ()) if row.is_compound and depth < 4 else ()
+    return UsedIngredient(
+        name=row.label_name or row.name.lower(),
+        used_g=used_g,
+        allergens=tuple(
+            Allergen(group, answers[group].named_as)
+            for group in ALLERGEN_GROUPS
+            if group in answers and answers[group].answer == AllergenAnswer.Answer.CONTAINS
+        ),
+        allergens_not_known=tuple(
+            group
+            for group in ALLERGEN_GROUPS
+            if group not in answers or answers[group].answer == AllergenAnswer.Answer.UNKNOWN
+        ),
+        sulphite_mg_per_kg=row.sulphite_mg_per_kg,
+        additive_class=row.additive_class,
+        additive_number=row.additive_number,
+        category=row.category,
+        composition_fixed_by_law=row.composition_fixed_by_law,
+        origin=row.origin,
+        quid_reason=larder.quantified_ingredients.get(pk, ""),
+        parts=tuple(
+            _ingredient(
+                larder,
+                part.part_id,
+                used_g=used_g * (part.share_pct or Decimal(0)) / 100,
+                depth=depth + 1,
+            )
+            for part in parts
+        ),
+    )
+
+
+def _merge_same(listed: Iterable[UsedIngredient]) -> tuple[UsedIngredient, ...]:
+    """The same ingredient met on two ways is listed once, with both masses."""
+    merged: dict[tuple[str, str, str], UsedIngredient] = {}
+    for ingredient in listed:
+        key = (ingredient.name, ingredient.additive_class, ingredient.additive_number)
+        known = merged.get(key)
+        if known is None or known.parts or ingredient.parts:
+            if known is not None:
+                key = (f"{ingredient.name}/{len(merged)}", *key[1:])
+            merged[key] = ingredient
+        else:
+            merged[key] = replace(
+                known,
+                used_g=known.used_g + ingredient.used_g,
+                quid_reason=known.quid_reason or ingredient.quid_reason,
+            )
+    return tuple(merged.values())

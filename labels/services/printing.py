@@ -1,0 +1,174 @@
+"""Prepare a label, say what is wrong with it, and print it once nothing must be mended."""
+
+import hashlib
+from dataclasses import asdict, dataclass, is_dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from costing.services.recipes import freeze_version
+from labels import law
+from labels.facts import LabelBox, LabelFace, LabelFacts, Particular
+from labels.models import LabelDesign, PrintedLabel
+from labels.rendering.fonts import RenderingUnavailable
+from labels.rendering.layout import FittedLabel, fit_label
+from labels.rendering.pdf import label_pdf
+from labels.rendering.sheet import impose
+from labels.rulebook import Finding, check
+from labels.services.dates import keeps_until, lot_of
+from labels.services.facts import FoodFacts, label_facts
+from labels.stock import LabelSheet
+
+
+@dataclass(frozen=True)
+class LabelOrder:
+    """What is to be printed: which batch, by which day's law, on which paper.
+
+    on: the day whose law and prices apply. best_before: None means by the design's shelf life.
+    start_at: first free label on the sheet, counted from 1. offsets: the printer's error [mm].
+    """
+
+    on: date
+    made_on: date
+    sheet: LabelSheet
+    lot: str = ""
+    best_before: date | None = None
+    copies: int = 1
+    start_at: int = 1
+    offset_x_mm: Decimal = Decimal(0)
+    offset_y_mm: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True)
+class PreparedLabel:
+    """A label as it would be: its facts, its statements, its setting, and every finding.
+
+    unavailable: why nothing can be drawn on this machine; empty when drawing works.
+    """
+
+    facts: LabelFacts
+    food: FoodFacts
+    particulars: tuple[Particular, ...]
+    fitted: FittedLabel | None
+    findings: tuple[Finding, ...]
+    unavailable: str = ""
+
+    @property
+    def may_print(self) -> bool:
+        """Whether this label may leave as more than a proof."""
+        return self.fitted is not None and not any(f.stops_printing for f in self.findings)
+
+
+class LabelRefused(Exception):  # noqa: N818 - the maker is refused, the program is not in error
+    """A label with something that must be mended was sent to the printer."""
+
+    def __init__(self, findings: tuple[Finding, ...], *, unavailable: str = "") -> None:
+        self.findings = tuple(f for f in findings if f.stops_printing)
+        self.unavailable = unavailable
+        super().__init__(unavailable or " ".join(f.message for f in self.findings))
+
+
+def prepare_label(
+    design: LabelDesign, *, order: LabelOrder, box: LabelBox | None = None
+) -> PreparedLabel:
+    """Facts, then what law makes us say, then type, then what law thinks of the type."""
+    facts, food = label_facts(
+        design,
+        on=order.on,
+        lot=order.lot or lot_of(order.made_on, prefix=design.lot_prefix),
+        made_on=order.made_on,
+        best_before=order.best_before
+        or keeps_until(order.made_on, months=design.shelf_life_months, days=design.shelf_life_days),
+    )
+    particulars = law.particulars(facts, on=order.on)
+    face = LabelFace(
+        particulars=particulars,
+        brand_name=design.brand_name,
+        tagline=design.tagline,
+        colour=design.colour,
+        layout=design.layout,
+        language=facts.language,
+    )
+    fitted, unavailable = None, ""
+    try:
+        fitted = fit_label(face, box=box or order.sheet.box())
+    except RenderingUnavailable as reason:
+        unavailable = str(reason)
+    findings = check(
+        law.rules_in_force(facts.market, on=order.on),
+        facts,
+        fitted.printed if fitted else None,
+        on=order.on,
+    )
+    return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
+
+
+def proof_pdf(prepared: PreparedLabel) -> bytes:
+    """One label to look at: marked as a proof while anything must be mended."""
+    if prepared.fitted is None:
+        raise LabelRefused((), unavailable=prepared.unavailable)
+    return label_pdf(
+        prepared.fitted,
+        proof=not prepared.may_print,
+        title=prepared.facts.name_of_food or "Label",
+        language=prepared.facts.language,
+    )
+
+
+@transaction.atomic
+def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[PrintedLabel, bytes]:
+    """The sheets, and the frozen record of what they say and why. Refuses while faults are open."""
+    prepared = prepare_label(design, order=order)
+    if not prepared.may_print or prepared.fitted is None:
+        raise LabelRefused(prepared.findings, unavailable=prepared.unavailable)
+    single = label_pdf(
+        prepared.fitted,
+        proof=False,
+        title=prepared.facts.name_of_food,
+        language=prepared.facts.language,
+    )
+    sheets = impose(
+        single,
+        sheet=order.sheet,
+        copies=order.copies,
+        start_at=order.start_at,
+        offset_x_mm=order.offset_x_mm,
+        offset_y_mm=order.offset_y_mm,
+    )
+    version = design.product.recipe.versions.get(is_current=True)
+    freeze_version(version)
+    printed = PrintedLabel(
+        kitchen=design.kitchen,
+        design=design,
+        product=design.product,
+        recipe_version=version,
+        lot=prepared.facts.lot,
+        best_before=prepared.facts.best_before,
+        printed_by=by,
+        rule_date=order.on,
+        market=design.market,
+        facts=plain(prepared.facts),
+        sheet=plain(order.sheet) | {"start_at": order.start_at},
+        copies=order.copies,
+        label_sha256=hashlib.sha256(single).hexdigest(),
+        pdf_sha256=hashlib.sha256(sheets).hexdigest(),
+        label_pdf=single,
+    )
+    printed.full_clean()
+    printed.save()
+    return printed, sheets
+
+
+def plain(record: Any) -> Any:
+    """A record as JSON can hold it: decimals and days as text, so that nothing is lost."""
+    if is_dataclass(record) and not isinstance(record, type):
+        record = asdict(record)
+    if isinstance(record, dict):
+        return {str(key): plain(value) for key, value in record.items()}
+    if isinstance(record, list | tuple):
+        return [plain(value) for value in record]
+    if isinstance(record, Decimal | date):
+        return str(record)
+    return record
