@@ -40,7 +40,7 @@ SETUP_FOLDER = ROOT / "var" / "setup"
 UNPACKED = SETUP_FOLDER / "debian"
 SYSTEM_CERTIFICATES = Path("/etc/ssl/certs/ca-certificates.crt")
 
-COMMANDS_THAT_MENTION_LABEL_LIBRARIES = {"demo", "test"}
+COMMANDS_THAT_MENTION_LABEL_LIBRARIES = {"demo"}
 COMMANDS_WITH_TEST_PACKAGES = {"test", "benchmark"}
 HANDED_OVER = "PRODUCER_HANDED_OVER"
 
@@ -178,20 +178,23 @@ def _another_environment_will_do(*, with_tests: bool) -> bool:
 def ensure_environment(command: str, *, arguments: Sequence[str]) -> None:
     """Return only inside an environment that has every package the command needs."""
     with_tests = command in COMMANDS_WITH_TEST_PACKAGES
-    if _another_environment_will_do(with_tests=with_tests):
-        return
-    try:
-        if not _is_ready(with_tests=with_tests):
-            with _one_at_a_time():
-                _set_up(with_tests=with_tests)
-        elif command in COMMANDS_THAT_MENTION_LABEL_LIBRARIES:
-            _mention_missing_label_libraries()
-    except SetupError as problem:
-        sys.exit(str(problem))
-    except OSError as problem:
-        sys.exit(f"Setting up stopped: {problem}. It needs to write in {ROOT}.")
-    if _runs_in_venv():
-        return
+    if not _another_environment_will_do(with_tests=with_tests):
+        try:
+            if not _is_ready(with_tests=with_tests):
+                with _one_at_a_time():
+                    _set_up(with_tests=with_tests)
+        except SetupError as problem:
+            sys.exit(str(problem))
+        except OSError as problem:
+            sys.exit(f"Setting up stopped: {problem}. It needs to write in {ROOT}.")
+        if not _runs_in_venv():
+            _hand_over(arguments)
+    if command in COMMANDS_THAT_MENTION_LABEL_LIBRARIES:
+        _mention_missing_label_libraries()
+
+
+def _hand_over(arguments: Sequence[str]) -> None:
+    """Start again inside `.venv`; does not return."""
     if os.environ.get(HANDED_OVER):
         sys.exit(f"The folder {VENV} does not work. Delete it and start again.")
     os.environ[HANDED_OVER] = "1"
@@ -228,7 +231,6 @@ def _set_up(*, with_tests: bool) -> None:
     if with_tests:
         stamp["test"] = wanted
     STAMP.write_text(json.dumps(stamp))
-    _mention_missing_label_libraries()
 
 
 def _mention_missing_label_libraries() -> None:

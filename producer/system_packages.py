@@ -77,7 +77,8 @@ def label_packages(missing: Sequence[str]) -> list[str]:
 
 def apt_line(packages: Sequence[str]) -> str:
     """The one line a person types to install system packages."""
-    return f"sudo apt-get install --no-install-recommends {' '.join(packages)}"
+    names = " ".join(packages)
+    return f"sudo apt-get update && sudo apt-get install --no-install-recommends {names}"
 
 
 def label_line(missing: Sequence[str], *, platform: str = sys.platform) -> str:

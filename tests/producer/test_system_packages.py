@@ -7,6 +7,7 @@ from producer.system_packages import apt_commands, apt_line, label_line, label_p
 
 def test_the_line_to_type_names_the_packages_and_brings_nothing_else_along():
     assert apt_line(["libpango-1.0-0", "chromium"]) == (
+        "sudo apt-get update && "
         "sudo apt-get install --no-install-recommends libpango-1.0-0 chromium"
     )
 
@@ -18,7 +19,7 @@ def test_the_library_that_only_makes_pdfs_faster_comes_along_but_is_never_missed
 
 def test_on_a_mac_the_line_is_brews():
     assert label_line(["pango"], platform="darwin") == "brew install pango"
-    assert label_line(["libpango-1.0-0"], platform="linux").startswith("sudo apt-get install")
+    assert label_line(["libpango-1.0-0"], platform="linux").startswith("sudo apt-get")
 
 
 @pytest.mark.parametrize(("is_root", "first"), [(True, "env"), (False, "sudo")])
