@@ -14,6 +14,27 @@ def _figure(digits: int, places: int) -> models.DecimalField:
     return models.DecimalField(max_digits=digits, decimal_places=places, null=True, blank=True)
 
 
+NUTRIENTS = (
+    "fat_g",
+    "saturates_g",
+    "carbohydrate_g",
+    "sugars_g",
+    "polyols_g",
+    "organic_acids_g",
+    "fibre_g",
+    "protein_g",
+    "salt_g",
+)
+"""Grams in 100 g of the ingredient, in the order of the table on a label."""
+
+
+def _per_hundred(names: tuple[str, ...]) -> Q:
+    condition = Q()
+    for name in names:
+        condition &= Q(**{f"{name}__isnull": True}) | Q(**{f"{name}__gte": 0, f"{name}__lte": 100})
+    return condition
+
+
 class Ingredient(KitchenOwned):
     """Something bought. Solids and nutrition are those of its prepared, usable state."""
 
@@ -108,6 +129,29 @@ class Ingredient(KitchenOwned):
                 condition=Q(sulphite_mg_per_kg__isnull=True) | Q(sulphite_mg_per_kg__gte=0),
                 name="ingredient_sulphite_is_not_negative",
                 violation_error_message="Sulphites cannot be less than nothing.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    sucrose_share__isnull=True, hexose_share__isnull=True, acid_share__isnull=True
+                )
+                | Q(sucrose_share__gte=0, hexose_share__gte=0, acid_share__gte=0),
+                name="ingredient_shares_are_known_together",
+                violation_error_message=(
+                    "Give all three shares of the soluble solids (sucrose, glucose with fructose,"
+                    " acids), or none of them."
+                ),
+            ),
+            models.CheckConstraint(
+                condition=(Q(ph_low__isnull=True) | Q(ph_low__gte=0, ph_low__lte=14))
+                & (Q(ph_high__isnull=True) | Q(ph_high__gte=0, ph_high__lte=14))
+                & (Q(ph_low__isnull=True) | Q(ph_high__isnull=True) | Q(ph_low__lte=F("ph_high"))),
+                name="ingredient_ph_is_a_range",
+                violation_error_message="pH lies between 0 and 14, the lower figure first.",
+            ),
+            models.CheckConstraint(
+                condition=_per_hundred(NUTRIENTS),
+                name="ingredient_nutrients_are_per_100_g",
+                violation_error_message="Each nutrient lies between 0 and 100 g in 100 g.",
             ),
         )
 

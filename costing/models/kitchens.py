@@ -49,18 +49,29 @@ class Kitchen(models.Model):
             models.CheckConstraint(
                 condition=Q(altitude_m__gte=-430) & Q(altitude_m__lte=5500),
                 name="kitchen_altitude_is_inhabited",
+                violation_error_message="Altitude lies between -430 m and 5500 m.",
             ),
             models.CheckConstraint(
                 condition=Q(tax_recoverable_pct__gte=0) & Q(tax_recoverable_pct__lte=100),
                 name="kitchen_recoverable_is_a_share",
+                violation_error_message="The share of tax recovered lies between 0 and 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(hob_efficiency_pct__gt=0) & Q(hob_efficiency_pct__lte=100),
                 name="kitchen_hob_efficiency_is_a_share",
+                violation_error_message="The hob's efficiency lies between 0 and 100 %.",
+            ),
+            models.CheckConstraint(
+                condition=(Q(labour_rate_per_h__isnull=True) | Q(labour_rate_per_h__gte=0))
+                & (Q(overhead_rate_per_h__isnull=True) | Q(overhead_rate_per_h__gte=0))
+                & (Q(energy_price_per_kwh__isnull=True) | Q(energy_price_per_kwh__gte=0)),
+                name="kitchen_rates_are_not_negative",
+                violation_error_message="A rate cannot be less than nothing.",
             ),
             models.CheckConstraint(
                 condition=~Q(price_policy="fixed") | Q(prices_fixed_on__isnull=False),
                 name="kitchen_fixed_prices_name_their_day",
+                violation_error_message="Say on which day the prices are fixed.",
             ),
         )
 

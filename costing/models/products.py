@@ -74,6 +74,19 @@ class Product(KitchenOwned):
                 violation_error_message="A margin is a share of the price: below 100 %.",
             ),
             models.CheckConstraint(
+                condition=Q(rounding_value__gte=0)
+                & (~Q(rounding="step") | Q(rounding_value__gt=0)),
+                name="product_rounding_goes_somewhere",
+                violation_error_message="The step must be more than nothing.",
+            ),
+            models.CheckConstraint(
+                condition=(Q(stall_price__isnull=True) | Q(stall_price__gte=0))
+                & (Q(wholesale_price__isnull=True) | Q(wholesale_price__gte=0))
+                & (Q(packing_minutes__isnull=True) | Q(packing_minutes__gte=0)),
+                name="product_prices_are_not_negative",
+                violation_error_message="Prices and minutes cannot be less than nothing.",
+            ),
+            models.CheckConstraint(
                 condition=Q(shop_margin_pct__gte=0) & Q(shop_margin_pct__lt=100),
                 name="product_shop_margin_is_below_a_hundred",
             ),

@@ -94,7 +94,9 @@ class SupplierPrice(KitchenOwned):
                 name="price_recoverable_is_a_share",
             ),
             models.CheckConstraint(
-                condition=Q(delivery_per_pack__gte=0), name="price_delivery_is_not_negative"
+                condition=Q(delivery_per_pack__gte=0),
+                name="price_delivery_is_not_negative",
+                violation_error_message="Delivery cannot cost less than nothing.",
             ),
             models.CheckConstraint(
                 condition=Q(per_kg__isnull=False) | Q(per_each__isnull=False),

@@ -46,7 +46,8 @@ class RecipeVersion(KitchenOwned):
     """One state of a recipe. Frozen once a label was printed from it; then a new one is made.
 
     stop_value is the stopping point as the maker states it (see stop_form); finishing_brix is the
-    same point as Brix of the liquid phase, worked out when the version was saved.
+    same point as Brix of the liquid phase, worked out when the version was saved. revision counts
+    the times a version was saved: somebody who opened an older one must not overwrite a newer.
     """
 
     class CookKind(models.TextChoices):
@@ -64,6 +65,7 @@ class RecipeVersion(KitchenOwned):
 
     recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="versions")
     number = models.PositiveIntegerField()
+    revision = models.PositiveIntegerField(default=1)
     is_current = models.BooleanField(default=True)
     frozen_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
@@ -121,6 +123,14 @@ class RecipeVersion(KitchenOwned):
                 condition=Q(finishing_brix__isnull=True)
                 | (Q(finishing_brix__gte=0) & Q(finishing_brix__lte=100)),
                 name="version_brix_is_a_percentage",
+            ),
+            models.CheckConstraint(
+                condition=Q(pan_residue_g__gte=0), name="version_residue_is_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=(Q(finished_g__isnull=True) | Q(finished_g__gt=0))
+                & (Q(evaporated_g__isnull=True) | Q(evaporated_g__gte=0)),
+                name="version_weighed_masses_are_masses",
             ),
             models.CheckConstraint(
                 condition=Q(attended_minutes__isnull=True) | Q(attended_minutes__gte=0),
