@@ -167,10 +167,28 @@ class AllergenAnswer(KitchenOwned):
         FREE = "free", "Does not contain"
         UNKNOWN = "unknown", "Not known yet"
 
+    class Group(models.TextChoices):
+        """The fourteen groups of Annex II to Regulation (EU) No 1169/2011, in its order."""
+
+        GLUTEN = "gluten", "Cereals containing gluten"
+        CRUSTACEANS = "crustaceans", "Crustaceans"
+        EGGS = "eggs", "Eggs"
+        FISH = "fish", "Fish"
+        PEANUTS = "peanuts", "Peanuts"
+        SOYBEANS = "soybeans", "Soybeans"
+        MILK = "milk", "Milk"
+        NUTS = "nuts", "Nuts"
+        CELERY = "celery", "Celery"
+        MUSTARD = "mustard", "Mustard"
+        SESAME = "sesame", "Sesame seeds"
+        SULPHITES = "sulphites", "Sulphur dioxide and sulphites"
+        LUPIN = "lupin", "Lupin"
+        MOLLUSCS = "molluscs", "Molluscs"
+
     ingredient = models.ForeignKey(
         Ingredient, on_delete=models.CASCADE, related_name="allergen_answers"
     )
-    group = models.CharField(max_length=12)
+    group = models.CharField(max_length=12, choices=Group)
     answer = models.CharField(max_length=8, choices=Answer)
     named_as = models.CharField(max_length=60, blank=True)
 

@@ -1,0 +1,1 @@
+"""Questions to the database: every one names the kitchen it asks about."""

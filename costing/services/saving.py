@@ -1,0 +1,127 @@
+"""Saving a row: checked as a whole, every fault by the name of its field, and audited."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.db import IntegrityError, models, transaction
+from django.db.models import CheckConstraint, F, Q, UniqueConstraint
+
+from costing.models import Kitchen, KitchenOwned
+from costing.services.audit import CREATED, record_changes, snapshot
+
+Subject = TypeVar("Subject", bound=Kitchen | KitchenOwned)
+
+NOT_BY_FORM = ("id", "kitchen", "kitchen_id", "pk")
+
+
+def save_checked(
+    subject: Subject, *, by: AbstractBaseUser | None, values: Mapping[str, Any]
+) -> Subject:
+    """Set the values, check the whole row, save it and write down what changed.
+
+    Raises ValidationError with the faults by field, all of them together.
+    """
+    fields = tuple(name for name in values if name not in NOT_BY_FORM)
+    is_new = subject._state.adding
+    before = {} if is_new else snapshot(subject, fields=fields)
+    for name in fields:
+        setattr(subject, name, _tidy(values[name]))
+    check(subject)
+    try:
+        with transaction.atomic():
+            subject.save()
+    except IntegrityError as error:  # somebody else was faster than our check
+        raise ValidationError(
+            "Somebody else saved something that does not go with this just now."
+            " Look at the page again and try once more."
+        ) from error
+    if is_new:
+        record_changes(subject, by=by, before={}, after={CREATED: str(subject)})
+    else:
+        after = snapshot(subject, fields=fields)
+        record_changes(subject, by=by, before=before, after=after)
+    return subject
+
+
+def check(subject: models.Model) -> None:
+    """Raise ValidationError with every fault of a row, by field, constraints included."""
+    errors: dict[str, list[Any]] = {}
+    for name, value in _texts(subject):
+        if not _can_be_stored(value):
+            errors[name] = ["This text contains a character that cannot be stored. Type it anew."]
+    for field in subject._meta.concrete_fields:
+        value = getattr(subject, field.attname)
+        if isinstance(value, Decimal) and not value.is_finite():
+            errors[field.name] = ["This is not a number."]
+    try:
+        subject.full_clean(exclude=set(errors), validate_constraints=False)
+    except ValidationError as error:
+        for name, faults in error.update_error_dict({}).items():
+            errors.setdefault(name, []).extend(faults)
+    for constraint in subject._meta.constraints:
+        fields = _fields_of(constraint)
+        if fields & set(errors):
+            continue  # said already, and a constraint over a faulty value would only confuse
+        try:
+            constraint.validate(type(subject), subject)
+        except ValidationError as error:
+            errors.setdefault(_blamed(constraint), []).extend(error.error_list)
+    if errors:
+        raise ValidationError(errors)
+
+
+def as_error(field: str, sentence: str) -> ValidationError:
+    """A fault of one field, in a sentence."""
+    return ValidationError({field: sentence})
+
+
+def prefixed(error: ValidationError, *, where: str, field: str = NON_FIELD_ERRORS) -> ValidationError:
+    """The faults of a part (a line, a packing part) told by the whole, saying which part."""
+    return ValidationError({field: [f"{where}: {sentence}" for sentence in error.messages]})
+
+
+def _tidy(value: Any) -> Any:
+    return value.strip() if isinstance(value, str) else value
+
+
+def _texts(subject: models.Model) -> list[tuple[str, str]]:
+    named = [(field.name, getattr(subject, field.attname)) for field in subject._meta.concrete_fields]
+    return [(name, value) for name, value in named if isinstance(value, str)]
+
+
+def _can_be_stored(text: str) -> bool:
+    """PostgreSQL stores no NUL, and half a surrogate pair is no character at all."""
+    return "\x00" not in text and not any("\ud800" <= sign <= "\udfff" for sign in text)
+
+
+def _fields_of(constraint: models.BaseConstraint) -> set[str]:
+    return set(_names(constraint))
+
+
+def _blamed(constraint: models.BaseConstraint) -> str:
+    """The field a maker would change to satisfy a constraint."""
+    names = [name for name in _names(constraint) if name != "kitchen"]
+    if not names:
+        return NON_FIELD_ERRORS
+    return names[-1] if isinstance(constraint, UniqueConstraint) else names[0]
+
+
+def _names(constraint: models.BaseConstraint) -> list[str]:
+    if isinstance(constraint, CheckConstraint):
+        return [name.split("__")[0] for name in _leaves(constraint.condition)]
+    if isinstance(constraint, UniqueConstraint):
+        named = list(constraint.fields)
+        for expression in constraint.expressions:
+            named += [f.name for f in expression.flatten() if isinstance(f, F)]
+        return named
+    return []
+
+
+def _leaves(condition: Any) -> list[str]:
+    names: list[str] = []
+    for child in getattr(condition, "children", ()):
+        names += _leaves(child) if isinstance(child, Q) else [child[0]]
+    return names
