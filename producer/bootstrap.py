@@ -111,6 +111,13 @@ def package_begun(line: str) -> str | None:
     return match.group(1) if match else None
 
 
+def telling_lines(output: Sequence[str]) -> str:
+    """What of a failed installation's output says why."""
+    telling = re.compile(r"error|no space|could not|denied|certificate", re.IGNORECASE)
+    chosen = [line.strip()[:300] for line in output if telling.search(line)] or output[-6:]
+    return "\n".join(dict.fromkeys([*chosen[:2], *chosen[-3:]]))
+
+
 def port_problem(port: int) -> str | None:
     """Why the demo cannot be served on a port of this machine, or None. Tries the port."""
     if not 1 <= port <= 65535:
@@ -327,31 +334,31 @@ def _install(requirements: Sequence[str], *, installer: Sequence[str]) -> None:
     """Fill `.venv`, with one line that shows how far it is."""
     constraints = ["--constraint", str(ROOT / "constraints.txt")]
     options = ["--disable-pip-version-check", "--no-input", "--progress-bar", "off"]
-    process = subprocess.Popen(
+    lines: list[str] = []
+    begun = 0
+    with subprocess.Popen(
         [*installer, "install", *options, *constraints, *requirements],
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
         env={**os.environ, **_certificates()},
-    )
-    lines: list[str] = []
-    begun = 0
-    for line in process.stdout or ():
-        lines.append(line)
-        name = package_begun(line)
-        if name:
-            begun += 1
-            _progress(f"Fetching packages: {begun} {name}")
-        elif line.startswith("Installing collected packages"):
-            _progress(f"Fetching packages: all {begun} are here; unpacking them")
-    if process.wait() != 0:
+    ) as process:
+        for line in process.stdout or ():
+            lines.append(line)
+            name = package_begun(line)
+            begun += name is not None
+            if name:
+                _progress(f"Fetching packages: {begun} {name}")
+            elif line.startswith("Installing collected packages"):
+                _progress(f"Fetching packages: all {begun} are here; unpacking them")
+    if process.returncode != 0:
         _progress("", end=True)
         raise SetupError(
-            "".join(lines[-8:])
-            + "The Python packages could not be installed; the lines above say why. Check that "
-            "this machine is online (a proxy goes into HTTPS_PROXY) and start again: what was "
-            "fetched already is kept."
+            f"{telling_lines(lines)}\n"
+            "The Python packages could not be installed; the lines above say why. Check that this "
+            "machine is online (a proxy goes into HTTPS_PROXY) and start again: what was fetched "
+            "already is kept."
         )
     _progress(f"Fetching packages: {begun} installed.", end=True)
 

@@ -163,6 +163,25 @@ def test_progress_counts_the_packages_that_pip_collects():
     )
 
 
+def test_a_failed_installation_shows_the_lines_that_say_why():
+    # As pip 23.0 prints them on a machine without a network, shortened.
+    output = [
+        "Collecting Django<5.3,>=5.2.16\n",
+        "  WARNING: Retrying after connection broken by 'NewConnectionError: Name or service not"
+        " known': /simple/django/\n",
+        "ERROR: Could not find a version that satisfies the requirement Django<5.3\n",
+        "ERROR: No matching distribution found for Django<5.3\n",
+    ]
+    told = bootstrap.telling_lines(output)
+    assert "Name or service not known" in told
+    assert "Could not find a version" in told
+    assert "Collecting" not in told
+
+
+def test_where_no_line_says_why_the_last_ones_are_shown():
+    assert bootstrap.telling_lines(["one", "two"]) == "one\ntwo"
+
+
 class TestPort:
     def test_a_free_port_is_no_problem(self):
         with socket.socket() as probe:
