@@ -12,7 +12,9 @@ from costing.reckoning.book import KitchenRecord
 Row = TypeVar("Row", bound=KitchenOwned)
 
 
-def this_kitchens(model: type[Row], *, kitchen: Kitchen, pk: int, related: tuple[str, ...] = ()) -> Row:
+def this_kitchens(
+    model: type[Row], *, kitchen: Kitchen, pk: int, related: tuple[str, ...] = ()
+) -> Row:
     """The row `pk` of this kitchen; another kitchen's row does not exist (404)."""
     rows: QuerySet[Any] = model._default_manager.filter(kitchen=kitchen, pk=pk)
     found = rows.select_related(*related).first() if related else rows.first()
@@ -49,7 +51,9 @@ def people(kitchen: Kitchen) -> list[Member]:
 
 def changes_of(subject: Model, *, limit: int = 50) -> list[AuditEntry]:
     """The latest changes of one row, newest first."""
-    kitchen_id = subject.pk if isinstance(subject, Kitchen) else getattr(subject, "kitchen_id", None)
+    kitchen_id = (
+        subject.pk if isinstance(subject, Kitchen) else getattr(subject, "kitchen_id", None)
+    )
     entries = AuditEntry.objects.filter(
         kitchen_id=kitchen_id, subject=subject._meta.model_name, subject_id=subject.pk
     )

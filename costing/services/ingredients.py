@@ -150,7 +150,9 @@ def _replace_parts(
 
 def _parts_told(compound: Ingredient) -> dict[str, str]:
     rows = compound.parts.select_related("part")
-    told = [f"{row.part.name} {row.share_pct if row.share_pct is not None else '?'} %" for row in rows]
+    told = [
+        f"{row.part.name} {row.share_pct if row.share_pct is not None else '?'} %" for row in rows
+    ]
     return {"parts": ", ".join(told)}
 
 

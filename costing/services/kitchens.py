@@ -81,5 +81,6 @@ def _keep_an_owner(member: Member, *, what: str) -> None:
     )
     if [owner.pk for owner in owners] == [member.pk]:
         raise as_error(
-            "role", f"A kitchen needs an owner: make somebody else owner before you {what} this one."
+            "role",
+            f"A kitchen needs an owner: make somebody else owner before you {what} this one.",
         )

@@ -46,8 +46,11 @@ def save_checked(
     return subject
 
 
-def check(subject: models.Model) -> None:
-    """Raise ValidationError with every fault of a row, by field, constraints included."""
+def check(subject: models.Model, *, skip: tuple[str, ...] = ()) -> None:
+    """Raise ValidationError with every fault of a row, by field, constraints included.
+
+    skip: links that the caller has looked up already, many rows at a time.
+    """
     errors: dict[str, list[Any]] = {}
     for name, value in _texts(subject):
         if not _can_be_stored(value):
@@ -57,7 +60,7 @@ def check(subject: models.Model) -> None:
         if isinstance(value, Decimal) and not value.is_finite():
             errors[field.name] = ["This is not a number."]
     try:
-        subject.full_clean(exclude=set(errors), validate_constraints=False)
+        subject.full_clean(exclude={*errors, *skip}, validate_constraints=False)
     except ValidationError as error:
         for name, faults in error.update_error_dict({}).items():
             errors.setdefault(name, []).extend(faults)
@@ -78,7 +81,9 @@ def as_error(field: str, sentence: str) -> ValidationError:
     return ValidationError({field: sentence})
 
 
-def prefixed(error: ValidationError, *, where: str, field: str = NON_FIELD_ERRORS) -> ValidationError:
+def prefixed(
+    error: ValidationError, *, where: str, field: str = NON_FIELD_ERRORS
+) -> ValidationError:
     """The faults of a part (a line, a packing part) told by the whole, saying which part."""
     return ValidationError({field: [f"{where}: {sentence}" for sentence in error.messages]})
 
@@ -88,7 +93,9 @@ def _tidy(value: Any) -> Any:
 
 
 def _texts(subject: models.Model) -> list[tuple[str, str]]:
-    named = [(field.name, getattr(subject, field.attname)) for field in subject._meta.concrete_fields]
+    named = [
+        (field.name, getattr(subject, field.attname)) for field in subject._meta.concrete_fields
+    ]
     return [(name, value) for name, value in named if isinstance(value, str)]
 
 
