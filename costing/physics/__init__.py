@@ -1,0 +1,206 @@
+"""The physics of cooking down: floats or arrays in, floats or arrays out; no money, no Django.
+
+Units, stated once and carried by every name and docstring: see `UNITS`. Every public formula is
+keyword-only, refuses what lies outside its range with `OutsideValidRange`, and is in `FORMULAS`.
+Floats and arrays may be mixed in one call (type-checked callers keep to one kind).
+"""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from costing.physics.air_pressure import (
+    STANDARD_PRESSURE_PA,
+    local_pressure_pa,
+    saturation_pressure_pa,
+    standard_pressure_pa,
+    water_boiling_point_c,
+)
+from costing.physics.boiling_point import (
+    Reliability,
+    boiling_point_rise_k,
+    boiling_temperature_c,
+    brix_from_rise,
+    brix_from_temperature,
+    reliability,
+)
+from costing.physics.composition import FRUIT, INVERT, PRESERVE, SUCROSE, Composition
+from costing.physics.density import (
+    paste_kg_per_m3,
+    slab_height_mm,
+    sucrose_solution_kg_per_m3,
+    water_kg_per_m3,
+)
+from costing.physics.errors import OutsideValidRange, PhysicsError
+from costing.physics.heat import (
+    HOB_EFFICIENCY,
+    HobEfficiency,
+    boiling_off_kj,
+    energy_bought_kwh,
+    evaporation_g_per_min,
+    fibre_heat_capacity_kj_per_kg_k,
+    heating_kj,
+    latent_heat_kj_per_kg,
+    minutes_at_power,
+    syrup_heat_capacity_kj_per_kg_k,
+)
+from costing.physics.inversion import (
+    DEFAULT_INVERTED_SHARE,
+    USUAL_INVERTED_SHARES,
+    composition_after_inversion,
+    hexose_formed_g,
+    inversion_rate_per_min,
+    inverted_share_after,
+    sucrose_left_g,
+    water_bound_g,
+)
+from costing.physics.mass_balance import (
+    brix_from_finished_share,
+    brix_from_pot_mass,
+    delivered_g,
+    pot_mass_g,
+    solids_from_pot_g,
+    soluble_solids_g,
+    sugar_for_target_g,
+    total_solids_pct,
+    water_to_boil_off_g,
+    water_to_thin_g,
+)
+from costing.physics.refractometer import brix_at_20_c
+from costing.physics.solubility import saturation_ratio, sucrose_solubility_pct
+from costing.physics.water_activity import (
+    norrish_water_activity,
+    ross_water_activity,
+    water_activity,
+)
+
+UNITS: Mapping[str, str] = MappingProxyType(
+    {
+        "g": "gram",
+        "kg/m3": "kilogram per cubic metre, a thousandth of kg per litre",
+        "m": "metre",
+        "mm": "millimetre",
+        "cm2": "square centimetre",
+        "Pa": "pascal, a hundredth of a hectopascal or millibar",
+        "C": "degree Celsius, a reading",
+        "K": "kelvin, a difference of two readings",
+        "% m/m": "gram per 100 gram; for Brix, per 100 gram of the liquid phase",
+        "-": "share of 1, or a plain ratio",
+        "mass shares": "shares of the soluble solids by mass, adding up to 1",
+        "pH": "pH",
+        "min": "minute",
+        "1/min": "per minute",
+        "g/min": "gram per minute",
+        "kW": "kilowatt",
+        "kJ": "kilojoule",
+        "kWh": "kilowatt-hour",
+        "kJ/kg": "kilojoule per kilogram",
+        "kJ/(kg K)": "kilojoule per kilogram and kelvin",
+    }
+)
+
+FORMULAS: tuple[Callable[..., Any], ...] = (
+    standard_pressure_pa,
+    local_pressure_pa,
+    saturation_pressure_pa,
+    water_boiling_point_c,
+    water_activity,
+    norrish_water_activity,
+    ross_water_activity,
+    boiling_temperature_c,
+    boiling_point_rise_k,
+    brix_from_temperature,
+    brix_from_rise,
+    soluble_solids_g,
+    pot_mass_g,
+    brix_from_pot_mass,
+    brix_from_finished_share,
+    solids_from_pot_g,
+    water_to_boil_off_g,
+    delivered_g,
+    sugar_for_target_g,
+    water_to_thin_g,
+    total_solids_pct,
+    sucrose_left_g,
+    water_bound_g,
+    hexose_formed_g,
+    composition_after_inversion,
+    inversion_rate_per_min,
+    inverted_share_after,
+    water_kg_per_m3,
+    sucrose_solution_kg_per_m3,
+    paste_kg_per_m3,
+    slab_height_mm,
+    sucrose_solubility_pct,
+    saturation_ratio,
+    latent_heat_kj_per_kg,
+    syrup_heat_capacity_kj_per_kg_k,
+    fibre_heat_capacity_kj_per_kg_k,
+    evaporation_g_per_min,
+    heating_kj,
+    boiling_off_kj,
+    energy_bought_kwh,
+    minutes_at_power,
+    brix_at_20_c,
+)
+
+__all__ = [
+    "DEFAULT_INVERTED_SHARE",
+    "FORMULAS",
+    "FRUIT",
+    "HOB_EFFICIENCY",
+    "INVERT",
+    "PRESERVE",
+    "STANDARD_PRESSURE_PA",
+    "SUCROSE",
+    "UNITS",
+    "USUAL_INVERTED_SHARES",
+    "Composition",
+    "HobEfficiency",
+    "OutsideValidRange",
+    "PhysicsError",
+    "Reliability",
+    "boiling_off_kj",
+    "boiling_point_rise_k",
+    "boiling_temperature_c",
+    "brix_at_20_c",
+    "brix_from_finished_share",
+    "brix_from_pot_mass",
+    "brix_from_rise",
+    "brix_from_temperature",
+    "composition_after_inversion",
+    "delivered_g",
+    "energy_bought_kwh",
+    "evaporation_g_per_min",
+    "fibre_heat_capacity_kj_per_kg_k",
+    "heating_kj",
+    "hexose_formed_g",
+    "inversion_rate_per_min",
+    "inverted_share_after",
+    "latent_heat_kj_per_kg",
+    "local_pressure_pa",
+    "minutes_at_power",
+    "norrish_water_activity",
+    "paste_kg_per_m3",
+    "pot_mass_g",
+    "reliability",
+    "ross_water_activity",
+    "saturation_pressure_pa",
+    "saturation_ratio",
+    "slab_height_mm",
+    "solids_from_pot_g",
+    "soluble_solids_g",
+    "standard_pressure_pa",
+    "sucrose_left_g",
+    "sucrose_solubility_pct",
+    "sucrose_solution_kg_per_m3",
+    "sugar_for_target_g",
+    "syrup_heat_capacity_kj_per_kg_k",
+    "total_solids_pct",
+    "water_activity",
+    "water_boiling_point_c",
+    "water_bound_g",
+    "water_kg_per_m3",
+    "water_to_boil_off_g",
+    "water_to_thin_g",
+]
