@@ -4,6 +4,7 @@ Law never draws and drawing never knows law. Facts go to law, law answers with p
 particulars go to the page, and the page answers with printed text, which law then judges.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -75,7 +76,7 @@ class Allergen:
 class UsedIngredient:
     """An ingredient as it went into the pan. Masses are those at the moment of use [g].
 
-    used_g: mass used; for a part of a compound ingredient, its mass inside that compound.
+    used_g: mass used; for a part of a compound ingredient, its mass inside what was used of it.
     remaining_g: what is still there in the finished food, for volatile ingredients (spirits).
     fresh_equivalent_g: mass before drying or concentrating, when it is reconstituted in making.
     allergens_not_known: groups for which nobody has answered yet; they block printing.
@@ -84,6 +85,8 @@ class UsedIngredient:
     quid_exemption: why it need not be although named ("flavouring", "stated by jam law", ...).
     category: "spice", "herb", "sugar", "fruit", "vegetable", "water" or "" for others.
     varying_mix: same non-empty word on ingredients that form a mix in varying proportions.
+    quid_category: same non-empty word on ingredients that share one declared figure ("fruit").
+    needs_no_list: a compound food that would need no ingredient list if sold by itself.
     """
 
     name: str
@@ -103,12 +106,20 @@ class UsedIngredient:
     quid_reason: str = ""
     quid_exemption: str = ""
     origin: str = ""
+    quid_category: str = ""
+    needs_no_list: bool = False
 
     def __post_init__(self) -> None:
         if not self.name.strip():
             raise ValueError("An ingredient on a label needs a name.")
         if self.used_g < 0:
             raise ValueError(f"{self.name}: {self.used_g} g cannot have been used.")
+
+    def with_parts(self) -> Iterator["UsedIngredient"]:
+        """The ingredient and, however deep, all that it is made of."""
+        yield self
+        for part in self.parts:
+            yield from part.with_parts()
 
 
 @dataclass(frozen=True)
@@ -120,6 +131,9 @@ class LabelFacts:
     date_style: "best before", "use by" or "none" (with `no_date_reason`).
     largest_surface_cm2: the pack's largest surface; None means not known.
     way_of_sale: "prepacked", "direct" (prepacked for direct sale) or "loose".
+    quid_rounding: "whole" (nearest whole per cent, under 5 the nearest half) or "one decimal".
+    date_form: "shortest" lawful, "month" (month and year) or "full" (day, month and year).
+    printed_on: the day of printing; the check of rules fills in its own day when it is empty.
     """
 
     name_of_food: str = ""
@@ -150,6 +164,18 @@ class LabelFacts:
     is_sold_at_distance: bool = False
     groups_spices: bool = False
     product_kind: str = ""
+    groups_sugars: bool = False
+    additives_by_number: bool = False
+    quid_rounding: str = "whole"
+    date_form: str = "shortest"
+    printed_on: date | None = None
+
+    @property
+    def usable_finished_g(self) -> Decimal | None:
+        """The finished mass [g] if it is a number one can divide by, else None."""
+        if self.finished_g is None or not self.finished_g.is_finite() or self.finished_g <= 0:
+            return None
+        return self.finished_g
 
     @property
     def ingoing_g(self) -> Decimal:

@@ -121,7 +121,11 @@ def rule(
 def check(
     rules: Iterable[Rule], facts: LabelFacts, printed: PrintedText | None, *, on: date
 ) -> tuple[Finding, ...]:
-    """Every finding of the rules in force on a day, the worst first."""
+    """Every finding of the rules in force on a day, the worst first.
+
+    Rules about dates need the day of printing: it is the day of the check unless the facts say.
+    """
+    facts = facts if facts.printed_on else replace(facts, printed_on=on)
     findings = [
         finding for each in rules if each.is_in_force(on=on) for finding in each(facts, printed)
     ]
