@@ -124,10 +124,10 @@ def _add(
         )
     )
     answers = {group: answer for group, answer in item.allergens.items() if group not in answered}
-    if answers:
+    if answers and "allergens" not in present.figure_sources:
         sources["allergens"] = item.sources["allergens"]
     if sources:
-        filled["figure_sources"] = {**sources, **present.figure_sources}
+        filled["figure_sources"] = {**present.figure_sources, **sources}
     return save_ingredient(
         kitchen, by=by, ingredient=present, values=filled, allergens=answers or None
     )
