@@ -1,0 +1,1 @@
+"""How figures are written on a page."""

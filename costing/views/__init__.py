@@ -1,0 +1,1 @@
+"""Pages: who may see them, what they ask, and which template shows the answer."""
