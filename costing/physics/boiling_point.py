@@ -178,7 +178,8 @@ def _brix_boiling_at(
         middle = (low + high) / 2
         too_thin = activity(middle, temperature_c) > wanted
         low, high = choose(too_thin, middle, low), choose(too_thin, high, middle)
-    return choose(has_rise, (low + high) / 2, 0.0)
+    middle = (low + high) / 2
+    return choose(has_rise, middle, 0.0 * middle)
 
 
 def _refuse_too_hot(

@@ -333,3 +333,9 @@ def test_above_80_brix_the_answer_says_how_far_to_trust_it(brix, word):
 def test_reliability_of_an_impossible_brix_is_refused():
     with pytest.raises(OutsideValidRange):
         reliability(brix=95.1)
+
+
+def test_many_compositions_below_boiling_water_give_as_many_zeros():
+    many = composition_after_inversion(composition=SUCROSE, inverted_share=np.array([0.1, 0.4]))
+    brix = brix_from_temperature(temperature_c=90.0, pressure_pa=SEA_LEVEL_PA, composition=many)
+    assert brix.tolist() == [0, 0]
