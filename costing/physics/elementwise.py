@@ -5,7 +5,7 @@ one value; a page that recalculates on every keystroke uses that path.
 """
 
 import math
-from typing import TypeVar, overload
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,25 +17,23 @@ Quantity = TypeVar("Quantity", float, NDArray[np.float64])
 """What goes in comes out: float or array. Both may be mixed when running; arrays then win."""
 
 
-@overload
-def exp(value: float) -> float: ...
-@overload
-def exp(value: NDArray[np.float64]) -> NDArray[np.float64]: ...
-@overload
-def exp(value: FloatOrArray) -> FloatOrArray: ...
 def exp(value: FloatOrArray) -> FloatOrArray:
+    """e to the power of the value."""
     return math.exp(value) if isinstance(value, (int, float)) else np.exp(value)
 
 
 def sqrt(value: FloatOrArray) -> FloatOrArray:
+    """Square root."""
     return math.sqrt(value) if isinstance(value, (int, float)) else np.sqrt(value)
 
 
 def magnitude(value: FloatOrArray) -> FloatOrArray:
+    """Size without the sign."""
     return abs(value) if isinstance(value, (int, float)) else np.abs(value)
 
 
 def not_negative(value: FloatOrArray) -> FloatOrArray:
+    """The value, or zero where it is below."""
     return max(value, 0.0) if isinstance(value, (int, float)) else np.maximum(value, 0.0)
 
 
@@ -47,4 +45,5 @@ def choose(condition: object, if_true: FloatOrArray, if_false: FloatOrArray) -> 
 
 
 def is_everywhere(condition: object) -> bool:
+    """Whether a condition holds for the one value, or for each."""
     return bool(condition.all()) if isinstance(condition, np.ndarray) else bool(condition)

@@ -81,7 +81,7 @@ def norrish_water_activity(*, solute_mole_fraction: Quantity, norrish_k: Quantit
         next_step="Give its size without the minus sign.",
     )
     pull = norrish_k * solute_mole_fraction * solute_mole_fraction
-    return (1 - solute_mole_fraction) * exp(-pull)
+    return (1 - solute_mole_fraction) * cast("Quantity", exp(-pull))
 
 
 def ross_water_activity(
