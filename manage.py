@@ -32,8 +32,13 @@ def main():
         sys.exit(quality.run(sys.argv[2:]))
 
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "producer.settings")
-    from django.core.management import execute_from_command_line
-
+    try:
+        from django.core.management import execute_from_command_line
+    except ModuleNotFoundError:
+        sys.exit(
+            "Django cannot be found in %s. Delete that folder and start again: it is made anew."
+            % sys.prefix
+        )
     execute_from_command_line(sys.argv)
 
 

@@ -1,8 +1,12 @@
+"""The site as an app: its checks and commands, and which static files it hands out."""
+
 from django.apps import AppConfig
 from django.contrib.staticfiles.apps import StaticFilesConfig
 
 
 class ProducerConfig(AppConfig):
+    """Settings, routing, commands; no business rule."""
+
     name = "producer"
 
     def ready(self) -> None:

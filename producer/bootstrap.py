@@ -141,6 +141,7 @@ def port_problem(port: int) -> str | None:
 
 
 def this_machine_now() -> Machine:
+    """Look around afresh: what was just installed or fetched counts."""
     return this_machine(fetched_wheels=UNPACKED / "usr/share/python-wheels")
 
 

@@ -107,7 +107,7 @@ def chromium() -> str | None:
 
 
 def missing_test_packages(
-    *, has_chromium: bool, has_postgres: bool, missing_libraries: Sequence[str]
+    *, has_chromium: bool, has_postgres: bool, has_git: bool, missing_libraries: Sequence[str]
 ) -> list[str]:
     """The Debian packages without which part of the tests would be skipped."""
     wanted = list(label_packages(missing_libraries))
@@ -115,6 +115,8 @@ def missing_test_packages(
         wanted.append("chromium")
     if not has_postgres:
         wanted.append("postgresql")
+    if not has_git:
+        wanted.append("git")  # some checks look only at files that belong to the project
     return wanted
 
 
@@ -126,6 +128,7 @@ def _install_what_tests_need() -> None:
     packages = missing_test_packages(
         has_chromium=chromium() is not None,
         has_postgres=server_programs() is not None,
+        has_git=shutil.which("git") is not None,
         missing_libraries=missing_label_libraries(),
     )
     if packages and not install_system_packages(packages, machine=this_machine_now()):

@@ -112,6 +112,7 @@ def install_system_packages(packages: Sequence[str], *, machine: Machine) -> boo
 def run_quietly(
     command: Sequence[str], *, folder: Path | None = None
 ) -> subprocess.CompletedProcess[str]:
+    """Run a program that may ask nothing; what it says is kept for when it fails."""
     return subprocess.run(
         command,
         cwd=folder,
@@ -124,4 +125,5 @@ def run_quietly(
 
 
 def say(text: str) -> None:
+    """Tell the person at the terminal, at once."""
     print(text, flush=True)  # noqa: T201

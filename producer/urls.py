@@ -1,3 +1,5 @@
+"""Labels live under /labels/; everything else is costing."""
+
 from django.urls import include, path
 
 urlpatterns = [

@@ -1,3 +1,5 @@
+"""Where a WSGI server finds the site."""
+
 import os
 
 from django.core.wsgi import get_wsgi_application

@@ -19,6 +19,8 @@ from producer.bootstrap import port_problem
 
 
 class Command(BaseCommand):
+    """Prepare the demo's database, then become the server."""
+
     help = "Open the demo kitchen in a browser on this machine. Its data are kept until --fresh."
     requires_system_checks: list[str] = []
 

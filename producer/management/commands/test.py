@@ -9,6 +9,8 @@ from producer import quality
 
 
 class Command(BaseCommand):
+    """Listed among the commands; the work is in producer/quality.py."""
+
     help = "Run lint, types, contracts and all tests; with arguments, pytest alone with those."
 
     def run_from_argv(self, argv: list[str]) -> None:
