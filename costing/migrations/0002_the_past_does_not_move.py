@@ -19,7 +19,7 @@ VERSION = (
     "id", "kitchen_id", "recipe_id", "number", "revision", "frozen_at", "created_at", "base_name",
     "base_g", "cook_kind", "stop_form", "stop_value", "water_reading_c", "finishing_brix",
     "cook_loss_pct", "finished_g", "evaporated_g", "inverted_pct", "pan_residue_pct",
-    "pan_residue_g", "handling_loss_pct", "attended_minutes", "is_heated", "method",
+    "pan_residue_g", "handling_loss_pct", "measured_brix", "measured_insoluble_pct", "attended_minutes", "is_heated", "method",
 )  # fmt: skip
 
 PRICE_CHANGED = "A supplier price is never changed: record a new one, or void it with a reason."

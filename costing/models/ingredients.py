@@ -222,10 +222,13 @@ class CompoundPart(KitchenOwned):
         constraints = (
             models.UniqueConstraint(fields=("compound", "part"), name="part_is_listed_once"),
             models.CheckConstraint(
-                condition=~Q(compound=F("part")), name="compound_is_not_its_own_part"
+                condition=~Q(compound=F("part")),
+                name="compound_is_not_its_own_part",
+                violation_error_message="An ingredient cannot be a part of itself.",
             ),
             models.CheckConstraint(
                 condition=Q(share_pct__isnull=True) | (Q(share_pct__gt=0) & Q(share_pct__lte=100)),
                 name="part_share_is_a_share",
+                violation_error_message="A share is more than 0 % and at most 100 %.",
             ),
         )

@@ -87,11 +87,14 @@ class SupplierPrice(KitchenOwned):
                 condition=Q(pack_unit__in=["g", "ml", "each"]), name="price_unit_is_a_base_unit"
             ),
             models.CheckConstraint(
-                condition=Q(tax_pct__gte=0) & Q(tax_pct__lte=100), name="price_tax_is_a_rate"
+                condition=Q(tax_pct__gte=0) & Q(tax_pct__lte=100),
+                name="price_tax_is_a_rate",
+                violation_error_message="Tax lies between 0 and 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(tax_recoverable_pct__gte=0) & Q(tax_recoverable_pct__lte=100),
                 name="price_recoverable_is_a_share",
+                violation_error_message="The share of tax recovered lies between 0 and 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(delivery_per_pack__gte=0),

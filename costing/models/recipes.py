@@ -46,7 +46,8 @@ class RecipeVersion(KitchenOwned):
     """One state of a recipe. Frozen once a label was printed from it; then a new one is made.
 
     stop_value is the stopping point as the maker states it (see stop_form); finishing_brix is the
-    same point as Brix of the liquid phase, worked out when the version was saved. revision counts
+    same point as Brix of the liquid phase, worked out when the version was saved. measured_brix and
+    measured_insoluble_pct are those of the finished food where somebody measured them. revision counts
     the times a version was saved: somebody who opened an older one must not overwrite a newer.
     """
 
@@ -86,6 +87,10 @@ class RecipeVersion(KitchenOwned):
     pan_residue_pct = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(0))
     pan_residue_g = models.DecimalField(max_digits=10, decimal_places=2, default=Decimal(0))
     handling_loss_pct = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(0))
+    measured_brix = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
+    measured_insoluble_pct = models.DecimalField(
+        max_digits=5, decimal_places=2, null=True, blank=True
+    )
     attended_minutes = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
     is_heated = models.BooleanField(default=True)
     method = models.TextField(max_length=4000, blank=True)
@@ -100,24 +105,30 @@ class RecipeVersion(KitchenOwned):
                 fields=("recipe",), condition=Q(is_current=True), name="recipe_has_one_current"
             ),
             models.CheckConstraint(
-                condition=Q(base_g__isnull=True) | Q(base_g__gt=0), name="version_base_is_positive"
+                condition=Q(base_g__isnull=True) | Q(base_g__gt=0),
+                name="version_base_is_positive",
+                violation_error_message="The base must weigh more than nothing.",
             ),
             models.CheckConstraint(
                 condition=Q(inverted_pct__gte=0) & Q(inverted_pct__lte=95),
                 name="version_inversion_is_possible",
+                violation_error_message="Sugar inverted in the pan lies between 0 and 95 %.",
             ),
             models.CheckConstraint(
                 condition=Q(pan_residue_pct__gte=0) & Q(pan_residue_pct__lt=100),
                 name="version_residue_is_a_share",
+                violation_error_message="What sticks to the pan is at least 0 % and below 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(handling_loss_pct__gte=0) & Q(handling_loss_pct__lt=100),
                 name="version_handling_loss_is_a_share",
+                violation_error_message="The handling loss is at least 0 % and below 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(cook_loss_pct__isnull=True)
                 | (Q(cook_loss_pct__gte=0) & Q(cook_loss_pct__lt=100)),
                 name="version_cook_loss_is_a_share",
+                violation_error_message="The cook loss is at least 0 % and below 100 %.",
             ),
             models.CheckConstraint(
                 condition=Q(finishing_brix__isnull=True)
@@ -125,16 +136,31 @@ class RecipeVersion(KitchenOwned):
                 name="version_brix_is_a_percentage",
             ),
             models.CheckConstraint(
-                condition=Q(pan_residue_g__gte=0), name="version_residue_is_not_negative"
+                condition=(Q(measured_brix__isnull=True) | Q(measured_brix__range=(0, 100)))
+                & (
+                    Q(measured_insoluble_pct__isnull=True)
+                    | Q(measured_insoluble_pct__range=(0, 100))
+                ),
+                name="version_measured_solids_are_percentages",
+                violation_error_message="Brix and fibre as measured lie between 0 and 100 %.",
+            ),
+            models.CheckConstraint(
+                condition=Q(pan_residue_g__gte=0),
+                name="version_residue_is_not_negative",
+                violation_error_message="What sticks to the pan cannot weigh less than nothing.",
             ),
             models.CheckConstraint(
                 condition=(Q(finished_g__isnull=True) | Q(finished_g__gt=0))
                 & (Q(evaporated_g__isnull=True) | Q(evaporated_g__gte=0)),
                 name="version_weighed_masses_are_masses",
+                violation_error_message=(
+                    "What was weighed out must be more than nothing, what boiled off not less."
+                ),
             ),
             models.CheckConstraint(
                 condition=Q(attended_minutes__isnull=True) | Q(attended_minutes__gte=0),
                 name="version_minutes_are_not_negative",
+                violation_error_message="Minutes cannot be less than nothing.",
             ),
         )
 
@@ -170,5 +196,9 @@ class RecipeLine(KitchenOwned):
                 | Q(ingredient__isnull=True, preparation__isnull=False),
                 name="line_is_an_ingredient_or_a_preparation",
             ),
-            models.CheckConstraint(condition=Q(amount__gt=0), name="line_amount_is_positive"),
+            models.CheckConstraint(
+                condition=Q(amount__gt=0),
+                name="line_amount_is_positive",
+                violation_error_message="An amount must be more than nothing.",
+            ),
         )

@@ -1,13 +1,17 @@
 """Suppliers, what they charge, and which price counts on a day."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
-from django.db.models import F, QuerySet, Window
+from django.db.models import BooleanField, Case, F, Q, QuerySet, Value, When, Window
+from django.db.models.expressions import OrderBy
 from django.db.models.functions import RowNumber
 
 from costing.models import Ingredient, Kitchen, Supplier, SupplierPrice
 from costing.reckoning.book import PriceRecord
+from costing.reckoning.purchases import SupplierPriceRecord, choose_price, per_usable_kg
 
 
 def suppliers_of(kitchen: Kitchen, *, with_archived: bool = False) -> QuerySet[Supplier]:
@@ -30,30 +34,170 @@ def prices_of_supplier(supplier: Supplier, *, limit: int = 200) -> list[Supplier
     return list(rows.select_related("ingredient", "recorded_by")[:limit])
 
 
-def latest_of_each_supplier(
-    kitchen: Kitchen, *, ingredient_ids: Iterable[int] | None, on: date
-) -> list[SupplierPrice]:
-    """The newest price not voided on or before a day, one per ingredient and supplier.
+@dataclass(frozen=True)
+class PiecePrice:
+    """What one piece of packaging costs, and where that figure comes from."""
 
-    One query: the database numbers the rows, so that a long history costs nothing here.
-    """
-    rows = SupplierPrice.objects.filter(kitchen=kitchen, voided_at__isnull=True, valid_from__lte=on)
-    if ingredient_ids is not None:
-        rows = rows.filter(ingredient_id__in=set(ingredient_ids))
-    newest = Window(
-        RowNumber(),
-        partition_by=[F("ingredient_id"), F("supplier_id")],
-        order_by=[F("valid_from").desc(), F("id").desc()],
-    )
-    ranked = rows.annotate(age=newest).filter(age=1)
-    return list(ranked.select_related("supplier").order_by("ingredient_id", "-valid_from", "-id"))
+    item_id: int
+    per_each: Decimal
+    price_id: int | None = None
+    supplier: str = ""
+    pack: str = ""
+    valid_from: date | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class SupplierOffer:
+    """One supplier's newest price for an ingredient, to be compared with the others'."""
+
+    price: SupplierPrice
+    per_usable_kg: Decimal | None
+    per_each: Decimal | None
+    is_in_force: bool
+    is_cheapest: bool
 
 
 def prices_in_force(
     kitchen: Kitchen, ingredient_ids: Iterable[int] | None, *, on: date
 ) -> dict[int, PriceRecord]:
-    """The price that counts on a day for each ingredient, by the kitchen's policy.
+    """The price that counts on a day for each ingredient, by the kitchen's policy; one query.
 
     ingredient_ids: None asks for all. Ingredients without a price are left out, not set to zero.
     """
-    raise NotImplementedError
+    return prices_of_the_day(kitchen, ingredient_ids, on=on)[0]
+
+
+def piece_prices_in_force(
+    kitchen: Kitchen, item_ids: Iterable[int] | None, *, on: date
+) -> dict[int, PiecePrice]:
+    """The same for what is bought by the piece: packaging."""
+    return prices_of_the_day(kitchen, item_ids, on=on)[1]
+
+
+def prices_of_the_day(
+    kitchen: Kitchen, ingredient_ids: Iterable[int] | None, *, on: date
+) -> tuple[dict[int, PriceRecord], dict[int, PiecePrice]]:
+    """Prices in force of a kilo and of a piece, out of one query."""
+    by_ingredient: dict[int, list[SupplierPrice]] = {}
+    for price in newest_of_each_supplier(kitchen, ingredient_ids, on=on):
+        by_ingredient.setdefault(price.ingredient_id, []).append(price)
+    of_kilos: dict[int, PriceRecord] = {}
+    of_pieces: dict[int, PiecePrice] = {}
+    for ingredient_id, prices in by_ingredient.items():
+        kilo = _choose(kitchen, [(price, price.per_kg) for price in prices], on=on)
+        if kilo is not None:
+            of_kilos[ingredient_id] = kilo
+        piece = _choose(kitchen, [(price, price.per_each) for price in prices], on=on)
+        if piece is not None:
+            of_pieces[ingredient_id] = _piece(piece)
+    return of_kilos, of_pieces
+
+
+def newest_of_each_supplier(
+    kitchen: Kitchen, ingredient_ids: Iterable[int] | None, *, on: date
+) -> list[SupplierPrice]:
+    """The newest price on a day, not voided, for each ingredient and supplier.
+
+    With prices fixed on an earlier day: the newest on that day and the first after it. One query
+    in which the database numbers the rows, so that a long history costs nothing here. A supplier
+    who was given up counts only where nobody else sells the same.
+    """
+    rows = SupplierPrice.objects.filter(kitchen=kitchen, voided_at__isnull=True, valid_from__lte=on)
+    if ingredient_ids is not None:
+        rows = rows.filter(ingredient_id__in=set(ingredient_ids))
+    is_fixed = kitchen.price_policy == Kitchen.Policy.FIXED
+    last_day = kitchen.prices_fixed_on if is_fixed and kitchen.prices_fixed_on else on
+    rows = rows.annotate(
+        is_late=Case(
+            When(valid_from__gt=last_day, then=Value(True)),
+            default=Value(False),
+            output_field=BooleanField(),
+        )
+    )
+    rows = rows.annotate(
+        age=_numbered(F("valid_from").desc(), F("id").desc()),
+        youth=_numbered(F("valid_from").asc(), F("id").asc()),
+    )
+    wanted = rows.filter(Q(is_late=False, age=1) | Q(is_late=True, youth=1))
+    return _without_given_up(list(wanted.select_related("supplier").order_by("valid_from", "id")))
+
+
+def suppliers_side_by_side(ingredient: Ingredient, *, on: date) -> list[SupplierOffer]:
+    """Each supplier's price in force for an ingredient, cheapest usable kilo (or piece) first."""
+    kitchen = ingredient.kitchen
+    kilos, pieces = prices_of_the_day(kitchen, [ingredient.pk], on=on)
+    taken = kilos.get(ingredient.pk) or pieces.get(ingredient.pk)
+    newest = {
+        price.supplier_id: price
+        for price in newest_of_each_supplier(kitchen, [ingredient.pk], on=on)
+    }
+    figures = {
+        supplier_id: (
+            None
+            if price.per_kg is None
+            else per_usable_kg(price.per_kg, usable_pct=ingredient.usable_pct)
+        )
+        for supplier_id, price in newest.items()
+    }
+    ranked = sorted(
+        newest.values(), key=lambda p: (figures[p.supplier_id] or p.per_each or Decimal(0), p.pk)
+    )
+    return [
+        SupplierOffer(
+            price=price,
+            per_usable_kg=figures[price.supplier_id],
+            per_each=price.per_each,
+            is_in_force=taken is not None and taken.price_id == price.pk,
+            is_cheapest=position == 0 and len(ranked) > 1,
+        )
+        for position, price in enumerate(ranked)
+    ]
+
+
+def _numbered(*order: OrderBy) -> Window:
+    partition = [F("ingredient_id"), F("supplier_id"), F("is_late")]
+    return Window(RowNumber(), partition_by=partition, order_by=list(order))
+
+
+def _without_given_up(prices: list[SupplierPrice]) -> list[SupplierPrice]:
+    served = {price.ingredient_id for price in prices if not price.supplier.is_archived}
+    return [
+        price
+        for price in prices
+        if not price.supplier.is_archived or price.ingredient_id not in served
+    ]
+
+
+def _choose(
+    kitchen: Kitchen, prices: list[tuple[SupplierPrice, Decimal | None]], *, on: date
+) -> PriceRecord | None:
+    records = [
+        SupplierPriceRecord(
+            id=price.pk,
+            ingredient_id=price.ingredient_id,
+            supplier=price.supplier.name,
+            per_kg=figure,
+            valid_from=price.valid_from,
+            order=price.pk,
+            pack=price.pack_text,
+        )
+        for price, figure in prices
+        if figure is not None
+    ]
+    return choose_price(
+        records, policy=kitchen.price_policy, on=on, fixed_on=kitchen.prices_fixed_on
+    )
+
+
+def _piece(chosen: PriceRecord) -> PiecePrice:
+    """choose_price compares figures, whatever they are the price of; here, of one piece."""
+    return PiecePrice(
+        item_id=chosen.ingredient_id,
+        per_each=chosen.per_kg,
+        price_id=chosen.price_id,
+        supplier=chosen.supplier,
+        pack=chosen.pack,
+        valid_from=chosen.valid_from,
+        note=chosen.note,
+    )

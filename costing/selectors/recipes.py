@@ -118,6 +118,8 @@ def recipe_record(version: RecipeVersion, *, lines: Iterable[LineRecord]) -> Rec
             pan_residue_pct=version.pan_residue_pct,
             pan_residue_g=version.pan_residue_g,
             handling_loss_pct=version.handling_loss_pct,
+            measured_brix=version.measured_brix,
+            measured_insoluble_pct=version.measured_insoluble_pct,
             is_heated=version.is_heated,
         ),
         attended_minutes=version.attended_minutes,
