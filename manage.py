@@ -17,6 +17,8 @@ def main():
             "This needs Python 3.11 or newer; this is Python %d.%d. Debian 12 has 3.11; where "
             "several are installed, say which: python3.11 manage.py demo" % sys.version_info[:2]
         )
+    if os.name == "nt":
+        sys.exit("On Windows, run this inside WSL (Debian or Ubuntu): https://aka.ms/wsl")
     if ROOT not in sys.path:
         sys.path.insert(0, ROOT)
     from producer import bootstrap

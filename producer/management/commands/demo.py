@@ -11,7 +11,8 @@ from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
-from django.db import connection, transaction
+from django.db import DatabaseError, connection, transaction
+from django.db.migrations.exceptions import InconsistentMigrationHistory
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
@@ -44,8 +45,14 @@ class Command(BaseCommand):
         # Held for as long as the server runs: it survives the exec below.
         fcntl.flock(lock, fcntl.LOCK_SH)
         os.set_inheritable(lock.fileno(), True)
-        _migrate()
-        _load_once(say=self.stdout.write)
+        try:
+            _migrate()
+            _load_once(say=self.stdout.write)
+        except (DatabaseError, InconsistentMigrationHistory) as problem:
+            raise CommandError(
+                f"The demo's data cannot be used any more ({problem}). Start again, which throws "
+                "them away: python3 manage.py demo --fresh"
+            ) from problem
         connection.close()
         _serve(port=port)
 

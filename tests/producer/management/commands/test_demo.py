@@ -110,6 +110,18 @@ def test_the_demo_opens_keeps_its_data_and_starts_again_only_when_told(tmp_path)
     assert not (tmp_path / "var" / "db.sqlite3").exists()
 
 
+def test_a_damaged_database_is_answered_with_the_way_out(tmp_path):
+    port = a_free_port()
+    database = tmp_path / "var" / "demo.sqlite3"
+    database.parent.mkdir()
+    database.write_text("this is no database, and longer than a header of one hundred bytes " * 3)
+
+    assert "--fresh" in refusal(tmp_path, "--port", str(port))
+
+    with open_demo(tmp_path, port, "--fresh", "--yes"):
+        assert get(port, "/").status in {200, 302}
+
+
 @pytest.mark.parametrize("port", ["0", "65536", "-3"])
 def test_a_number_that_is_no_port_is_answered_with_a_sentence(tmp_path, port):
     assert "There is no port" in refusal(tmp_path, f"--port={port}")
