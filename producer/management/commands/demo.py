@@ -4,6 +4,7 @@ import fcntl
 import os
 import sys
 from argparse import ArgumentParser
+from collections.abc import Callable
 from pathlib import Path
 from typing import IO, Any
 
@@ -11,7 +12,7 @@ from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
-from django.db import DatabaseError, connection, transaction
+from django.db import DatabaseError, connection
 from django.db.migrations.exceptions import InconsistentMigrationHistory
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
@@ -85,17 +86,14 @@ def _migrate() -> None:
         call_command("migrate", interactive=False, verbosity=0)
 
 
-def _load_once(*, say: Any) -> None:
-    """Fill an empty demo; all or nothing, so that an interrupted start leaves no half kitchen."""
-    try:
-        from costing.services.demo import load_demo_kitchen
-    except ModuleNotFoundError:
-        return
+def _load_once(*, say: Callable[[str], Any]) -> None:
+    """Fill an empty demo. The loader is all or nothing: no interrupted start leaves half of it."""
     if apps.get_model("costing", "Kitchen").objects.exists():
         return
+    from costing.services.demo import load_demo_kitchen
+
     say("Filling the demo kitchen.")
-    with transaction.atomic():
-        load_demo_kitchen(on=timezone.localdate())
+    load_demo_kitchen(on=timezone.localdate())
 
 
 def _serve(*, port: int) -> None:
