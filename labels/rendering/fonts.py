@@ -125,12 +125,12 @@ def _measures(face: Face) -> _Measures:
         )
 
 
-def x_ratio(face: Face = Face()) -> float:  # noqa: B008 (frozen)
+def x_ratio(face: Face = Face()) -> float:
     """Height of the lower-case x [em]."""
     return _measures(face).x_ratio
 
 
-def figure_ratio(face: Face = Face()) -> float:  # noqa: B008 (frozen)
+def figure_ratio(face: Face = Face()) -> float:
     """Height of the lowest of the ten figures [em]."""
     return _measures(face).figure_ratio
 
@@ -140,7 +140,7 @@ def glyph_height_ratio(character: str, *, face: Face) -> float:
     return _measures(face).heights[character]
 
 
-def points_for_x_height(mm: float, *, face: Face = Face()) -> float:  # noqa: B008 (frozen)
+def points_for_x_height(mm: float, *, face: Face = Face()) -> float:
     """Type size in points whose lower-case x is that high [mm]."""
     return mm / x_ratio(face) / MM_PER_POINT
 
@@ -198,7 +198,7 @@ def font_face_css() -> str:
     """The @font-face rules that give our files their private names."""
     return "\n".join(
         f'@font-face {{ font-family: "{face.family}"; font-weight: {face.weight}; '
-        f'font-style: {"italic" if face.is_italic else "normal"}; '
+        f"font-style: {'italic' if face.is_italic else 'normal'}; "
         f'src: url("{face.path.as_uri()}") }}'
         for face in ALL_FACES
     )

@@ -1,0 +1,106 @@
+"""The one door to WeasyPrint: opened late, one at a time, and deaf to no warning."""
+
+import logging
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from django.template import Context, Engine, Template
+
+from labels.rendering.fonts import RenderingUnavailable, font_face_css, pango_is_missing
+
+__all__ = ["RenderingFault", "TypeSetter", "page_of", "type_setter"]
+
+_TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
+_FAR_MM = 3000  # a page so tall that text which has no room on the label is still laid out
+
+# WeasyPrint shares fonts and font maps between renders; they are not safe to share at one time.
+_LOCK = threading.RLock()
+
+
+class RenderingFault(RuntimeError):
+    """The type setter complained: a label drawn in spite of that is not to be trusted."""
+
+
+@cache
+def _template() -> Template:
+    return Engine(dirs=[str(_TEMPLATES)], autoescape=True).get_template("labels/label.html")
+
+
+def page_of(labels: list[dict[str, Any]], *, title: str, language: str) -> str:
+    """The HTML of some labels, one page each; every text in it is escaped by the template."""
+    context = {"labels": labels, "title": title, "language": language}
+    return _template().render(Context(context, use_l10n=False, use_tz=False))
+
+
+class _Complaints(logging.Handler):
+    """Collects what WeasyPrint warns of in this thread."""
+
+    def __init__(self) -> None:
+        super().__init__(level=logging.WARNING)
+        self.thread = threading.get_ident()
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        if record.thread == self.thread:
+            self.heard.append(record.getMessage())
+
+
+@dataclass(frozen=True)
+class TypeSetter:
+    """WeasyPrint with our type and our stylesheet already read."""
+
+    font_config: Any
+    stylesheet: Any
+
+    def lay_out(self, html: str, *, width_mm: float, height_mm: float = _FAR_MM) -> Any:
+        """Lay out one page per label. Left at its default height, no text can fall off the page."""
+        from weasyprint import CSS, HTML
+
+        page = CSS(
+            string=f"@page {{ size: {width_mm:.3f}mm {height_mm:.3f}mm; margin: 0 }}",
+            font_config=self.font_config,
+        )
+        return HTML(string=html, url_fetcher=_nothing_from_outside).render(
+            font_config=self.font_config, stylesheets=[self.stylesheet, page]
+        )
+
+
+def _nothing_from_outside(url: str, *_: Any, **__: Any) -> Any:
+    raise RenderingFault(f"A label tried to load {url[:80]}; labels hold text only.")
+
+
+@cache
+def _load() -> TypeSetter:
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    style = font_face_css() + (_TEMPLATES / "labels" / "label.css").read_text(encoding="utf-8")
+    return TypeSetter(font_config=fonts, stylesheet=CSS(string=style, font_config=fonts))
+
+
+@contextmanager
+def type_setter() -> Iterator[TypeSetter]:
+    """The type setter, for one thread at a time.
+
+    Raises: RenderingUnavailable where a system library is missing, RenderingFault on a warning.
+    """
+    if missing := pango_is_missing():
+        raise RenderingUnavailable(
+            "Labels need a text library of the system. Install it with: "
+            f"sudo apt-get install --no-install-recommends {' '.join(missing)}"
+        )
+    with _LOCK:
+        complaints, logger = _Complaints(), logging.getLogger("weasyprint")
+        logger.addHandler(complaints)
+        try:
+            yield _load()
+        finally:
+            logger.removeHandler(complaints)
+    if complaints.heard:
+        raise RenderingFault("; ".join(dict.fromkeys(complaints.heard)))
