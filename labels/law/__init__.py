@@ -23,7 +23,7 @@ __all__ = [
 ]
 
 
-class UnknownMarket(LookupError):  # noqa: N818 - it names what is unknown
+class UnknownMarket(LookupError):
     """No law is known here for the market asked for."""
 
 

@@ -1,0 +1,55 @@
+"""Labels in the European Union: Regulation (EU) No 1169/2011, prepacked food, general rules."""
+
+from types import ModuleType
+
+from labels.law.eu import (
+    allergens,
+    durability,
+    ingredient_rules,
+    language,
+    legibility,
+    lots,
+    names,
+    net_quantity,
+    nutrition,
+    operator,
+    origin,
+    quid,
+    small_packs,
+    storage,
+)
+from labels.law.eu import particulars as statements
+from labels.law.eu.legibility import minimum_x_height_mm
+from labels.law.eu.particulars import particulars
+from labels.rulebook import Rule
+
+__all__ = ["NOT_CHECKED", "RULES", "minimum_x_height_mm", "particulars"]
+
+
+def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
+    return tuple(
+        each for module in modules for each in vars(module).values() if isinstance(each, Rule)
+    )
+
+
+RULES = _rules_of(
+    names, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots, storage,
+    operator, origin, nutrition, small_packs, legibility, language,
+)  # fmt: skip
+
+NOT_CHECKED = (
+    "The rules for jam, jelly, marmalade and chestnut puree (Directive 2001/113/EC).",
+    "National rules that go with the jam names: least fruit, soluble solids, fruit statement.",
+    "The rules of other acts on reserved names: chocolate, honey, fruit juice, dairy words.",
+    "The nutrition table: its figures, rounding and form.",
+    "Nutrition and health claims, and words such as “natural”, “light” or “no added sugar”.",
+    "Whether an additive is allowed in this food, and how much of it.",
+    "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",
+    "“May contain” statements, which are voluntary and need a risk assessment.",
+    "Whether the food keeps as long as the label says, and whether it needs a use-by date.",
+    "National rules: language, food sold loose or packed where it is sold, small local producers.",
+    "What a shop on the internet must show before the sale is closed.",
+    "Whether the packs really hold the weight, and the records a packer must keep.",
+    "Organic, protected-origin and other quality marks.",
+    "This tool sets out and checks text; it certifies nothing. The local authority decides.",
+)

@@ -1,0 +1,292 @@
+"""Allergens: which are in the food, how they are set apart, and what nobody has answered yet."""
+
+import re
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+
+from labels.facts import Allergen, LabelFacts, PrintedText, TextRun, UsedIngredient
+from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.words import forms, one_line, word, words_of
+from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
+
+SULPHITE_LIMIT_MG_PER_KG = Decimal(10)
+G_PER_KG = Decimal(1000)
+
+CEREALS = ("wheat", "spelt", "khorasan", "kamut", "durum", "rye", "barley", "oat", "triticale")
+NUTS = ("almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia",
+        "queensland nut")  # fmt: skip
+SULPHITE_WORDS = ("sulphur dioxide", "sulphite")
+
+# Words that, standing in an ingredient's name, speak of an allergen.
+TELLING: dict[str, tuple[str, ...]] = {
+    "gluten": CEREALS,
+    "crustaceans": ("crab", "prawn", "shrimp", "lobster"),
+    "eggs": ("egg",),
+    "fish": ("fish", "anchovy", "tuna", "salmon", "cod"),
+    "peanuts": ("peanut",),
+    "soybeans": ("soya", "soy", "soybean"),
+    "milk": ("milk", "cream", "butter", "cheese", "whey", "yoghurt", "buttermilk", "lactose"),
+    "nuts": NUTS,
+    "celery": ("celery", "celeriac"),
+    "mustard": ("mustard",),
+    "sesame": ("sesame", "tahini"),
+    "sulphites": (*SULPHITE_WORDS, "metabisulphite"),
+    "lupin": ("lupin",),
+    "molluscs": ("mussel", "oyster", "squid", "clam"),
+}
+# Beside these the word may mean something else, or an exception of Annex II may apply.
+_DAIRY_LIKE = {"coconut", "cocoa", "shea", "peanut", "oat", "rice", "tartar", "bean", "beans"}
+_DAIRY_LIKE |= {form for nut in NUTS for form in forms(nut)}
+_EXCEPTED = {"flavouring", "flavour", "glucose", "dextrose", "maltodextrin", "refined",
+             "distilled", "tocopherol", "tocopherols", "lactitol", "plant"}  # fmt: skip
+
+
+def sulphite_mg(ingredient: UsedIngredient) -> Decimal | None:
+    """Total SO2 that the ingredient brings [mg]; None if it, or a part of it, is not known.
+
+    A compound's own figure and the sum of its parts are two answers to one question: the larger.
+    """
+    inside = Decimal(0)
+    for part in ingredient.parts:
+        of_part = sulphite_mg(part)
+        if of_part is None:
+            return None
+        inside += of_part
+    if ingredient.sulphite_mg_per_kg is None:
+        return None
+    return max(ingredient.sulphite_mg_per_kg * ingredient.used_g / G_PER_KG, inside)
+
+
+def sulphite_mg_per_kg(facts: LabelFacts) -> Decimal | None:
+    """Total SO2 in the finished food, over all ingredients [mg/kg]; None if not known.
+
+    What boils off is not deducted: the figure is the most there can be.
+    Source: Regulation (EU) No 1169/2011, Annex II, point 12.
+    """
+    amounts = [sulphite_mg(ingredient) for ingredient in facts.ingredients]
+    finished_g = facts.usable_finished_g
+    if finished_g is None or any(amount is None for amount in amounts):
+        return None
+    total = sum((amount for amount in amounts if amount is not None), start=Decimal(0))
+    return total * G_PER_KG / finished_g
+
+
+def declares_sulphites(facts: LabelFacts) -> bool:
+    """Whether sulphites must be shown: over 10 mg/kg, or present and nobody knows how much."""
+    if any(_says_so_without_figure(i) for i in _all(facts)):
+        return True
+    known = sum((sulphite_mg(i) or Decimal(0) for i in facts.ingredients), start=Decimal(0))
+    finished_g = facts.usable_finished_g
+    if finished_g is None:
+        return known > 0
+    return known * G_PER_KG / finished_g > SULPHITE_LIMIT_MG_PER_KG
+
+
+def _all(facts: LabelFacts) -> Iterator[UsedIngredient]:
+    for ingredient in facts.ingredients:
+        yield from ingredient.with_parts()
+
+
+def _says_so_without_figure(ingredient: UsedIngredient) -> bool:
+    named = any(a.group == "sulphites" for a in ingredient.allergens)
+    return named and not ingredient.sulphite_mg_per_kg
+
+
+def allergens_of(
+    ingredient: UsedIngredient, *, with_sulphites: bool, language: str
+) -> tuple[Allergen, ...]:
+    """The allergens to show with one ingredient itself, its parts left aside."""
+    found = [a for a in ingredient.allergens if a.group != "sulphites"]
+    named = [a for a in ingredient.allergens if a.group == "sulphites"]
+    if with_sulphites and (named or (ingredient.sulphite_mg_per_kg or 0) > 0):
+        found += named or [Allergen("sulphites", word("sulphites", language=language))]
+    return tuple(found)
+
+
+def all_allergens(
+    ingredients: Iterable[UsedIngredient], *, with_sulphites: bool, language: str
+) -> tuple[Allergen, ...]:
+    """Every allergen in some ingredients and all their parts, each once."""
+    found: dict[tuple[str, str], Allergen] = {}
+    for ingredient in ingredients:
+        for each in ingredient.with_parts():
+            for a in allergens_of(each, with_sulphites=with_sulphites, language=language):
+                found.setdefault(key_of(a), a)
+    return tuple(found.values())
+
+
+def key_of(allergen: Allergen) -> tuple[str, str]:
+    """What makes two allergens the same: the group, but each cereal and each nut by its name."""
+    if allergen.group in {"gluten", "nuts"}:
+        return (allergen.group, min(forms(one_line(allergen.named_as)), key=len))
+    return (allergen.group, "")
+
+
+def set_apart(
+    text: str, allergens: Iterable[Allergen]
+) -> tuple[tuple[TextRun, ...], tuple[Allergen, ...]]:
+    """The text with the allergens' names emphasised, and the allergens it does not name.
+
+    Only whole words count: "mustard seed" names mustard, "goats' cheese" does not name oats.
+    """
+    spans: list[tuple[int, int]] = []
+    missing: list[Allergen] = []
+    for allergen in allergens:
+        found = [m.span() for m in _named(allergen).finditer(text)]
+        if not found:
+            missing.append(allergen)
+        spans += [s for s in found if not any(s[0] < e and b < s[1] for b, e in spans)]
+    runs: list[TextRun] = []
+    at = 0
+    for begin, end in sorted(spans):
+        runs += [TextRun(text[at:begin]), TextRun(text[begin:end], is_emphasised=True)]
+        at = end
+    runs.append(TextRun(text[at:]))
+    return tuple(run for run in runs if run.text), tuple(missing)
+
+
+def _named(allergen: Allergen) -> re.Pattern[str]:
+    names = {allergen.named_as} | set(SULPHITE_WORDS if allergen.group == "sulphites" else ())
+    every = {form for name in names for form in forms(one_line(name))}
+    longest_first = sorted(every, key=len, reverse=True) or ["(?!)"]
+    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest_first))})(?!\w)", re.IGNORECASE)
+
+
+def is_told_by(name_of_food: str, allergen: Allergen) -> bool:
+    """Whether the name of the food itself clearly names the allergen."""
+    return _named(allergen).search(name_of_food) is not None
+
+
+@rule(FIC, "Art. 9(1)(c) and Art. 21(1)", since=FIC_APPLIES)
+def every_allergen_question_is_answered(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """An ingredient whose allergens nobody has confirmed cannot be on a label."""
+    for ingredient in facts.ingredients:
+        for each in ingredient.with_parts():
+            told = {
+                g for part in each.parts for p in part.with_parts() for g in p.allergens_not_known
+            }
+            open_groups = [g for g in each.allergens_not_known if g not in told]
+            if open_groups:
+                yield Finding(
+                    message=f"{each.name}: nobody has said yet whether it contains "
+                    f"{', '.join(open_groups)}.",
+                    hint="Ask the supplier or read the specification, then answer yes or no for "
+                    "each group. A guess can hurt somebody.",
+                    where="allergens",
+                )
+
+
+@rule(FIC, "Annex II, point 12", since=FIC_APPLIES)
+def sulphites_of_every_ingredient_are_known(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """Sulphites count over the whole food, so each ingredient's amount must be known."""
+    for each in _all(facts):
+        named = any(a.group == "sulphites" for a in each.allergens)
+        if each.sulphite_mg_per_kg is None and not named:
+            yield Finding(
+                message=f"{each.name}: how much sulphite (SO2) it holds is not known.",
+                hint="Enter the mg per kg from the supplier's specification, or 0 if none is "
+                "added. Dried fruit, wine, vinegar and bottled lemon juice often hold some.",
+                where="allergens",
+            )
+        elif named and not each.sulphite_mg_per_kg:
+            yield Finding(
+                message=f"{each.name} is said to contain sulphites, without an amount; they are "
+                "declared to be on the safe side.",
+                hint="Enter the mg per kg. At 10 mg/kg or less in the finished food they need "
+                "not be declared.",
+                level=LOOK,
+                where="allergens",
+            )
+
+
+@rule(FIC, "Annex II, point 12", since=FIC_APPLIES)
+def sulphites_are_declared_above_ten(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """Sulphites are declared above 10 mg/kg of the food, and not at 10 or less."""
+    amount = sulphite_mg_per_kg(facts)
+    if not amount:
+        return None
+    over = amount > SULPHITE_LIMIT_MG_PER_KG
+    return Finding(
+        message=f"The ingredients bring {amount:.2f} mg of sulphites per kg of the finished food: "
+        f"{'declared' if over else 'not declared'}, the line is 10 mg/kg.",
+        hint="What evaporates is not deducted. Check the suppliers' figures if it is close."
+        if over
+        else "Check the suppliers' figures: a higher one could bring the declaration back.",
+        level=INFORMATION,
+        where="allergens",
+    )
+
+
+@rule(FIC, "Art. 21(1)(a) and Annex II, points 1 and 8", since=FIC_APPLIES)
+def cereals_and_nuts_are_named_by_kind(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """The cereal or nut itself is named; "nuts" or "gluten" alone does not tell which."""
+    vague = {form for name in ("nut", "tree nut", "gluten", "cereal") for form in forms(name)}
+    for each in _all(facts):
+        for allergen in each.allergens:
+            if allergen.group not in {"gluten", "nuts"}:
+                continue
+            named = one_line(allergen.named_as)
+            known = CEREALS if allergen.group == "gluten" else NUTS
+            if named.casefold() in vague:
+                yield Finding(
+                    message=f"{each.name}: the allergen is called “{named}”, which does not say "
+                    "which one.",
+                    hint=f"Name the kind itself: {', '.join(known)}.",
+                    where="allergens",
+                )
+            elif facts.language == "en" and not _names_one_of(named, known):
+                yield Finding(
+                    message=f"{each.name}: “{named}” is not in the closed list of this group.",
+                    hint=f"The list is {', '.join(known)}. Chestnut, coconut and pine nut are not "
+                    "in it and need no emphasis.",
+                    level=LOOK,
+                    where="allergens",
+                )
+
+
+def _names_one_of(text: str, known: Iterable[str]) -> bool:
+    said = f" {' '.join(words_of(text))} "
+    return any(f" {form} " in said for name in known for form in forms(name))
+
+
+@rule(FIC, "Art. 21(1)", since=FIC_APPLIES)
+def an_ingredient_that_names_an_allergen_is_marked(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """A name such as "walnut pieces" with no walnut marked is a mistake until explained."""
+    for each in _all(facts):
+        marked = {a.group for p in each.with_parts() for a in p.allergens}
+        marked |= set(each.allergens_not_known)
+        if (each.sulphite_mg_per_kg or 0) > 0:
+            marked.add("sulphites")
+        said = set(words_of(each.name))
+        for group, names in TELLING.items():
+            if group in marked or not _names_one_of(each.name, names):
+                continue
+            if group == "milk" and said & _DAIRY_LIKE:
+                continue
+            may_be_innocent = bool(said & _EXCEPTED) or _is_fruit_butter(each.name, group)
+            yield Finding(
+                message=f"{each.name}: the name speaks of {group}, but the ingredient is not "
+                "marked with it.",
+                hint="Mark the allergen on the ingredient. If one of the exceptions of Annex II "
+                "applies (glucose syrup from wheat), or it is a fruit butter, nothing needs doing."
+                if may_be_innocent
+                else "Mark the allergen on the ingredient, or call the ingredient what it is.",
+                level=LOOK if may_be_innocent else MUST_MEND,
+                where="allergens",
+            )
+
+
+def _is_fruit_butter(name: str, group: str) -> bool:
+    """Damson cheese, apple butter and fruit cream need hold no milk; plain butter does."""
+    said = words_of(name)
+    return group == "milk" and len(said) > 1 and not {"milk", "whey", "yoghurt"} & set(said)

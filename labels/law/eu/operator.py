@@ -1,0 +1,52 @@
+"""Who answers for the food."""
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+
+from labels.facts import LabelFacts, Particular, PrintedText, TextRun
+from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.words import one_line
+from labels.rulebook import LOOK, Citation, Finding, rule
+
+
+def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
+    """Name and address of the operator; what is missing of the two is left out."""
+    text = ", ".join(filter(None, map(one_line, (facts.operator_name, facts.operator_address))))
+    if not text:
+        return None
+    return Particular(
+        kind="operator",
+        runs=(TextRun(text),),
+        citation=Citation(FIC, "Art. 9(1)(h) and Art. 8(1)"),
+        minimum_x_height_mm=minimum_x_height_mm,
+    )
+
+
+@rule(FIC, "Art. 9(1)(h) and Art. 8(1)", since=FIC_APPLIES)
+def the_operator_is_named_with_an_address(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """The business under whose name the food is sold stands there with its address."""
+    if facts.way_of_sale == "loose":
+        return
+    if not one_line(facts.operator_name):
+        yield Finding(
+            message="The name of the business is missing.",
+            hint="Enter the trading name under which you sell.",
+            where="operator",
+        )
+    address = one_line(facts.operator_address)
+    if not address:
+        yield Finding(
+            message="The address of the business is missing.",
+            hint="Enter a postal address; a telephone number or web page does not replace it.",
+            where="operator",
+        )
+    elif re.fullmatch(r"\S*(@|www\.|https?:)\S*|[+\d\s()/-]+", address):
+        yield Finding(
+            message=f"“{address}” is not a postal address.",
+            hint="Give street or place, and town; a web page or number may stand beside it.",
+            level=LOOK,
+            where="operator",
+        )

@@ -1,0 +1,128 @@
+"""Which statements a label carries, in which order, and whether all of them were printed."""
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+from labels.facts import LabelFacts, Particular, PrintedText, TextRun
+from labels.law.eu import (
+    durability,
+    ingredient_list,
+    lots,
+    names,
+    net_quantity,
+    operator,
+    origin,
+    quid,
+    storage,
+)
+from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.allergens import all_allergens, declares_sulphites, is_told_by
+from labels.law.eu.legibility import minimum_x_height_mm
+from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
+from labels.law.eu.words import one_line, word
+from labels.rulebook import LOOK, Citation, Finding, rule
+
+KEPT_LOOSE = frozenset({"name", "allergens"})
+"""What is said of food that is not prepacked, if national law asks no more (Art. 44(1))."""
+
+
+def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
+    """The statements a label must carry, the name first; what cannot be said yet is left out."""
+    x_mm = minimum_x_height_mm(facts, on=on)
+    found = (
+        names.statement(facts, minimum_x_height_mm=x_mm),
+        *quid.statements(facts, minimum_x_height_mm=x_mm),
+        net_quantity.statement(facts, minimum_x_height_mm=x_mm),
+        ingredient_list.statement(facts, minimum_x_height_mm=x_mm),
+        allergen_statement(facts, minimum_x_height_mm=x_mm),
+        durability.statement(facts, minimum_x_height_mm=x_mm),
+        storage.statement(facts, minimum_x_height_mm=x_mm),
+        storage.instructions(facts, minimum_x_height_mm=x_mm),
+        origin.statement(facts, minimum_x_height_mm=x_mm),
+        operator.statement(facts, minimum_x_height_mm=x_mm),
+        lots.statement(facts, minimum_x_height_mm=x_mm),
+    )
+    kept = tuple(particular for particular in found if particular is not None)
+    if facts.way_of_sale == "loose":
+        return tuple(p for p in kept if p.kind in KEPT_LOOSE)
+    if is_under_cm2(facts, TINY_CM2):
+        return tuple(p for p in kept if p.kind in KEPT_ON_TINY_PACKS)
+    return kept
+
+
+def allergen_statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
+    """“Contains: ...” where no list is printed; not repeated if the name of the food tells.
+
+    Source: Regulation (EU) No 1169/2011, Art. 21(1), second and last subparagraphs.
+    """
+    if ingredient_list.statement(facts, minimum_x_height_mm=minimum_x_height_mm) is not None:
+        return None
+    present = all_allergens(
+        ingredient_list.listed(facts),
+        with_sulphites=declares_sulphites(facts),
+        language=facts.language,
+    )
+    untold = [a for a in present if not is_told_by(facts.name_of_food, a)]
+    if not untold:
+        return None
+    runs: list[TextRun] = []
+    for allergen in untold:
+        runs += [TextRun(", ")] if runs else []
+        runs.append(TextRun(one_line(allergen.named_as), is_emphasised=True))
+    return Particular(
+        kind="allergens",
+        heading=word("contains", language=facts.language),
+        runs=tuple(runs),
+        citation=Citation(FIC, "Art. 9(1)(c) and Art. 21(1)"),
+        minimum_x_height_mm=minimum_x_height_mm,
+    )
+
+
+@rule(FIC, "Art. 9(1) and Art. 12(2)", since=FIC_APPLIES, needs_print=True)
+def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -> Iterator[Finding]:
+    """What must be said stands on the label, whole."""
+    assert printed is not None  # noqa: S101 - the rule is only called with type set
+    for particular in particulars(facts, on=facts.printed_on or FIC_APPLIES):
+        kind = particular.kind
+        text = _bare("".join(b.text for b in printed.blocks if b.kind == kind))
+        body = _bare("".join(run.text for run in particular.runs))
+        if kind in printed.does_not_fit or not text:
+            yield Finding(
+                message=f"There is no room for “{kind}” at the legal size.",
+                hint="Choose larger label stock, another layout, or shorter words of your own.",
+                where=kind,
+            )
+        elif body not in text:
+            yield Finding(
+                message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
+                hint="Choose larger label stock, or correct the text.",
+                where=kind,
+            )
+
+
+def _bare(text: str) -> str:
+    """Text without what setting in type may change: spaces, soft hyphens, capitals."""
+    return "".join(c for c in text.casefold() if not c.isspace() and c not in "\u00ad\u200b\u2060")
+
+
+@rule(FIC, "Art. 44", since=FIC_APPLIES)
+def national_rules_decide_what_is_not_prepacked(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """Loose and direct-sale food needs the allergens; the rest is for each country to say."""
+    if facts.way_of_sale == "prepacked":
+        return None
+    if facts.way_of_sale not in {"direct", "loose"}:
+        return Finding(
+            message=f"“{facts.way_of_sale}” is no way of selling known here.",
+            hint="Choose prepacked, direct (packed where it is sold) or loose.",
+            where="way_of_sale",
+        )
+    return Finding(
+        message="For food sold loose or packed where it is sold, each country decides what more "
+        "than the allergens must be told, and how.",
+        hint="Ask the local authority. Packed at home and sold at a stall is usually prepacked.",
+        level=LOOK,
+        where="way_of_sale",
+    )
