@@ -1,3 +1,30 @@
-from django.urls import URLPattern, URLResolver
+"""Addresses of the label pages, mounted under /labels/."""
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from django.urls import URLPattern, URLResolver, include, path
+
+from labels.views import designs, printing
+
+of_a_product: list[URLPattern | URLResolver] = [
+    path("", designs.label, name="label"),
+    path("design/", designs.label_design, name="label_design"),
+    path("picture.png", designs.label_picture, name="label_picture"),
+    path("proof.pdf", designs.label_proof, name="label_proof"),
+    path("print/", printing.label_print, name="label_print"),
+    path("plan/", printing.label_plan, name="label_plan"),
+]
+
+in_a_kitchen: list[URLPattern | URLResolver] = [
+    path("", designs.labels, name="labels"),
+    path("printed/", printing.printed_labels, name="printed_labels"),
+    path("printed/<int:pk>/", printing.printed_label, name="printed_label"),
+    path("printed/<int:pk>/sheets.pdf", printing.printed_label_pdf, name="printed_label_pdf"),
+    path("printed/<int:pk>/label.pdf", printing.printed_single_pdf, name="printed_single_pdf"),
+    path("sheets/", printing.sheets, name="sheets"),
+    path("sheets/new/", printing.sheet_new, name="sheet_new"),
+    path("sheets/<slug:code>/test.pdf", printing.sheet_test, name="sheet_test"),
+    path("<int:product_pk>/", include(of_a_product)),
+]
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("k/<int:kitchen_id>/", include(in_a_kitchen)),
+]

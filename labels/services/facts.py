@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from costing.reckoning.recipes import Used, composition, cost_recipe
+
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Recipe
 from costing.reckoning.book import CostSheet, Question
-from costing.reckoning.recipes import Used, composition, cost_recipe
 from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign

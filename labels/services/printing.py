@@ -129,14 +129,7 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         title=prepared.facts.name_of_food,
         language=prepared.facts.language,
     )
-    sheets = impose(
-        single,
-        sheet=order.sheet,
-        copies=order.copies,
-        start_at=order.start_at,
-        offset_x_mm=order.offset_x_mm,
-        offset_y_mm=order.offset_y_mm,
-    )
+    sheets = _imposed(single, order)
     version = design.product.recipe.versions.get(is_current=True)
     freeze_version(version)
     printed = PrintedLabel(
@@ -150,7 +143,12 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         rule_date=order.on,
         market=design.market,
         facts=plain(prepared.facts),
-        sheet=plain(order.sheet) | {"start_at": order.start_at},
+        sheet=plain(order.sheet)
+        | {
+            "start_at": order.start_at,
+            "offset_x_mm": str(order.offset_x_mm),
+            "offset_y_mm": str(order.offset_y_mm),
+        },
         copies=order.copies,
         label_sha256=hashlib.sha256(single).hexdigest(),
         pdf_sha256=hashlib.sha256(sheets).hexdigest(),
@@ -159,6 +157,46 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
     printed.full_clean()
     printed.save()
     return printed, sheets
+
+
+def sheets_pdf(run: PrintedLabel) -> bytes:
+    """The sheets of a print run again: the kept label on the kept sheet, byte for byte."""
+    kept = dict(run.sheet)
+    lengths = {
+        name: None if value is None else Decimal(value)
+        for name, value in kept.items()
+        if name.endswith("_mm")
+    }
+    offset_x_mm = lengths.pop("offset_x_mm") or Decimal(0)
+    offset_y_mm = lengths.pop("offset_y_mm") or Decimal(0)
+    sheet = LabelSheet(
+        code=kept["code"],
+        name=kept["name"],
+        columns=kept["columns"],
+        rows=kept["rows"],
+        **lengths,
+    )
+    order = LabelOrder(
+        on=run.rule_date,
+        made_on=run.rule_date,
+        sheet=sheet,
+        copies=run.copies,
+        start_at=kept["start_at"],
+        offset_x_mm=offset_x_mm,
+        offset_y_mm=offset_y_mm,
+    )
+    return _imposed(bytes(run.label_pdf), order)
+
+
+def _imposed(single: bytes, order: LabelOrder) -> bytes:
+    return impose(
+        single,
+        sheet=order.sheet,
+        copies=order.copies,
+        start_at=order.start_at,
+        offset_x_mm=order.offset_x_mm,
+        offset_y_mm=order.offset_y_mm,
+    )
 
 
 def plain(record: Any) -> Any:

@@ -1,0 +1,163 @@
+"""The form of a label design."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+
+from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_by_side
+from labels.models import LabelDesign
+from labels.services.designs import Quantifiable
+
+REASONS = (
+    ("", "Not declared"),
+    ("in the name", "It is in the name of the food"),
+    ("pictured", "It is pictured on the label"),
+    ("stressed", "It is stressed in words"),
+    ("sets it apart", "It sets this food apart from others"),
+)
+
+
+class DesignForm(forms.Form):
+    """What a label says beyond its recipe, and how it looks."""
+
+    name_of_food = forms.CharField(
+        label="Name of the food",
+        max_length=120,
+        help_text="What it is, as the law wants it: a customary or descriptive name, not a brand.",
+    )
+    brand_name = forms.CharField(label="Brand name", max_length=60, required=False)
+    tagline = forms.CharField(
+        label="A line of your own",
+        max_length=120,
+        required=False,
+        help_text="It gives way first when there is no room.",
+    )
+    colour = forms.RegexField(
+        label="Your one colour",
+        regex=r"^#[0-9a-fA-F]{6}$",
+        widget=forms.TextInput(attrs={"type": "color"}),
+        error_messages={"invalid": "A colour is # and six letters or digits, such as #6b1f3a."},
+    )
+    layout = forms.ChoiceField(
+        label="Layout", choices=LabelDesign.Layout.choices, widget=forms.RadioSelect
+    )
+    sheet_code = forms.ChoiceField(label="Label sheet", required=False)
+    storage = forms.CharField(
+        label="Storage",
+        max_length=160,
+        required=False,
+        help_text="Such as “Store in a cool, dry place.”",
+    )
+    storage_after_opening = forms.CharField(label="After opening", max_length=160, required=False)
+    shelf_life_months = forms.IntegerField(
+        label="Keeps for months", min_value=0, max_value=120, required=False
+    )
+    shelf_life_days = forms.IntegerField(
+        label="and days", min_value=0, max_value=3650, required=False
+    )
+    largest_surface_cm2 = AmountField(
+        label="Largest surface of the pack",
+        above=0,
+        most=100000,
+        places=1,
+        required=False,
+        help_text="A box or slab: its largest face. A jar: height times circumference of the "
+        "straight wall. Under 80 cm² smaller type is lawful; under 25 and 10 some statements "
+        "may be left off.",
+    )
+    lot_prefix = forms.CharField(
+        label="Letters before the lot",
+        max_length=6,
+        required=False,
+        help_text="The day follows by itself: DC and 5 September 2026 give DC-26248.",
+    )
+    has_e_mark = forms.BooleanField(label="The pack carries the ℮ mark", required=False)
+    groups_spices = forms.BooleanField(
+        label="Write “spices” for a spice mix of 2 % or less", required=False
+    )
+    nutrition_exemption = forms.ChoiceField(
+        label="Why there is no nutrition table",
+        choices=LabelDesign.NoNutrition.choices,
+        required=False,
+        widget=forms.RadioSelect,
+        help_text="A nutrition declaration is required unless one of these applies to you. A "
+        "health or nutrition claim cancels the small-maker exemption. Ask your authority.",
+    )
+    origin = forms.CharField(
+        label="Origin",
+        max_length=120,
+        required=False,
+        help_text="Only where leaving it out could mislead, or where you claim one.",
+    )
+
+    def __init__(
+        self,
+        *args: Any,
+        sheets: Sequence[tuple[str, str]] = (),
+        quantifiable: Sequence[Quantifiable] = (),
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        sheet_field = self.fields["sheet_code"]
+        if isinstance(sheet_field, forms.ChoiceField):
+            sheet_field.choices = [("", "Choose when printing"), *sheets]
+        self.quantities = {f"quantify_{item.key}": item for item in quantifiable}
+        for name, item in self.quantities.items():
+            self.fields[name] = forms.ChoiceField(label=item.name, choices=REASONS, required=False)
+        self.helper = self._lines()
+
+    def _lines(self) -> Any:
+        return form_layout(
+            Chapter(
+                "The front", Line("name_of_food"), Line("brand_name"), Line("tagline"),
+                Line("colour", short=True), Line("layout"), Line("sheet_code"),
+            ),
+            Chapter(
+                "Quantities to declare",
+                *(Line(name) for name in self.quantities),
+                lead="An ingredient in the name, pictured or stressed must show its share of the "
+                "finished food. Water that boiled away makes the share larger, so it is reckoned "
+                "from the finished mass.",
+            ),
+            Chapter(
+                "Keeping",
+                Line("storage"), Line("storage_after_opening"),
+                side_by_side(
+                    Line("shelf_life_months", unit="months"),
+                    Line("shelf_life_days", unit="days"),
+                ),
+                lead="You choose how long it keeps and must be able to say why. This program does "
+                "not know whether your food is safe until then.",
+            ),
+            Chapter(
+                "The pack",
+                Line("largest_surface_cm2", unit="cm²"), Line("lot_prefix", short=True),
+                Line("nutrition_exemption"), Line("origin"), Line("groups_spices"),
+                Line("has_e_mark"),
+            ),
+        )  # fmt: skip
+
+    def clean_shelf_life_months(self) -> int | None:
+        """An empty box is not nought months."""
+        return self.cleaned_data["shelf_life_months"] or None
+
+    def clean_shelf_life_days(self) -> int | None:
+        """An empty box is not nought days."""
+        return self.cleaned_data["shelf_life_days"] or None
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The design's own figures, without the quantities."""
+        return {
+            name: value for name, value in self.cleaned_data.items() if name not in self.quantities
+        }
+
+    @property
+    def quantified(self) -> dict[str, str]:
+        """What is declared, each with its reason."""
+        return {
+            item.key: self.cleaned_data[name]
+            for name, item in self.quantities.items()
+            if self.cleaned_data.get(name)
+        }

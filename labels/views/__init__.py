@@ -1,0 +1,1 @@
+"""Pages of the label half of the site."""

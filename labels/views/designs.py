@@ -1,0 +1,176 @@
+"""The list of labels, one label's check page, its picture, and its design."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+
+from costing.forms.fields import mistakes, take_errors
+from costing.models import Kitchen, Member, Product
+from costing.selectors.kitchens import this_kitchens
+from costing.views.access import kitchen_view
+from labels import law
+from labels.forms.designs import DesignForm
+from labels.forms.printing import OrderForm
+from labels.models import LabelDesign
+from labels.rendering.preview import page_png
+from labels.services.designs import (
+    design_of,
+    products_with_labels,
+    quantifiable,
+    save_design,
+    sheets_for,
+)
+from labels.services.printing import LabelOrder, LabelRefused, prepare_label, proof_pdf
+from labels.stock import LabelSheet
+from labels.views.showing import as_shown, statements
+
+COOK = Member.Role.COOK
+
+
+@kitchen_view(COOK)
+def labels(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
+    """Every product, with what its label was last printed for."""
+    return render(request, "labels/labels.html", {"products": products_with_labels(kitchen)})
+
+
+def _product(kitchen: Kitchen, pk: int) -> Product:
+    return this_kitchens(Product, kitchen=kitchen, pk=pk, related=("recipe", "kitchen"))
+
+
+def first_order(design: LabelDesign, *, sheets: tuple[LabelSheet, ...], on: date) -> dict[str, Any]:
+    """What stands in an order form before anybody types: today's batch on the design's sheet."""
+    codes = [sheet.code for sheet in sheets]
+    return {
+        "made_on": on,
+        "law_on": on,
+        "lot": "",
+        "best_before": None,
+        "sheet": design.sheet_code if design.sheet_code in codes else codes[0],
+    }
+
+
+def order_from(form: OrderForm) -> LabelOrder:
+    """A filled-in form as an order."""
+    data = form.cleaned_data
+    return LabelOrder(
+        on=data["law_on"],
+        made_on=data["made_on"],
+        sheet=form.label_sheet,
+        lot=" ".join(data["lot"].split()),
+        best_before=data["best_before"],
+    )
+
+
+def _order_form(request: HttpRequest, design: LabelDesign, kitchen: Kitchen) -> OrderForm:
+    """The order in the address, each empty box filled with what is usual."""
+    sheets = sheets_for(kitchen)
+    first = first_order(design, sheets=sheets, on=timezone.localdate())
+    filled = {name: request.GET.get(name) or value for name, value in first.items()}
+    return OrderForm(filled, sheets=sheets)
+
+
+@kitchen_view(COOK)
+def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """May I sell it with this label: the label drawn large, and every finding."""
+    product = _product(kitchen, product_pk)
+    design = design_of(product)
+    if design.pk is None:
+        return redirect("label_design", kitchen.pk, product.pk)
+    form = _order_form(request, design, kitchen)
+    page: dict[str, Any] = {
+        "product": product,
+        "design": design,
+        "form": form,
+        "mistakes": mistakes(form),
+    }
+    if form.is_valid():
+        order = order_from(form)
+        prepared = prepare_label(design, order=order)
+        page |= {
+            "prepared": prepared,
+            "order": order,
+            "findings": as_shown(prepared, kitchen=kitchen, product=product),
+            "to_mend": sum(f.stops_printing for f in prepared.findings),
+            "statements": statements(prepared),
+            "not_checked": law.not_checked(design.market),
+            "query": request.GET.urlencode(),
+            "width_px": _screen_px(order.sheet.label_width_mm),
+            "height_px": _screen_px(order.sheet.label_height_mm),
+            "ticks": range(0, int(order.sheet.label_width_mm) + 1, 10),
+        }
+    return render(request, "labels/check.html", page)
+
+
+def _screen_px(length_mm: Decimal) -> int:
+    """True size on a screen: CSS counts 96 pixels to the inch."""
+    return round(length_mm * 960 / 254)
+
+
+@kitchen_view(COOK)
+def label_picture(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """The label as a picture, drawn from the PDF that would be printed."""
+    pdf = _proof(request, kitchen, product_pk)
+    if isinstance(pdf, HttpResponse):
+        return pdf
+    return HttpResponse(page_png(pdf), content_type="image/png")
+
+
+@kitchen_view(COOK)
+def label_proof(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """One label as a PDF, marked as a proof while anything must be mended."""
+    pdf = _proof(request, kitchen, product_pk)
+    if isinstance(pdf, HttpResponse):
+        return pdf
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = 'inline; filename="label.pdf"'
+    return response
+
+
+def _proof(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> bytes | HttpResponse:
+    design = design_of(_product(kitchen, product_pk))
+    form = _order_form(request, design, kitchen)
+    if design.pk is None or not form.is_valid():
+        return redirect("label", kitchen.pk, product_pk)
+    try:
+        return proof_pdf(prepare_label(design, order=order_from(form)))
+    except LabelRefused as refusal:
+        return HttpResponse(str(refusal), status=503, content_type="text/plain; charset=utf-8")
+
+
+@kitchen_view()
+def label_design(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """What the label says beyond the recipe, and how it looks."""
+    product = _product(kitchen, product_pk)
+    design = design_of(product)
+    options: dict[str, Any] = {
+        "sheets": [(sheet.code, sheet.name) for sheet in sheets_for(kitchen)],
+        "quantifiable": quantifiable(product, on=timezone.localdate()),
+        "initial": _stored(design),
+    }
+    form = DesignForm(request.POST or None, **options)
+    if request.method == "POST" and form.is_valid():
+        try:
+            save_design(product, by=request.user, values=form.values, quantified=form.quantified)
+        except ValidationError as error:
+            take_errors(form, error)
+        else:
+            messages.success(request, "The design is kept. This is what the label says now.")
+            return redirect("label", kitchen.pk, product.pk)
+    page = {"product": product, "design": design, "form": form, "mistakes": mistakes(form)}
+    return render(request, "labels/design.html", page)
+
+
+def _stored(design: LabelDesign) -> dict[str, Any]:
+    stored = {name: getattr(design, name) for name in DesignForm.base_fields}
+    if design.pk:
+        for row in design.quantified.all():
+            kind = "recipe" if row.preparation_id else "ingredient"
+            pk = row.preparation_id or row.ingredient_id
+            stored[f"quantify_{kind}-{pk}"] = row.reason
+    return stored

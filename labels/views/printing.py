@@ -1,0 +1,191 @@
+"""Printing labels, the record of every print run, and the sheets they are printed on."""
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.core.paginator import Paginator
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+
+from costing.forms.fields import mistakes, take_errors
+from costing.models import Kitchen, Member, Product
+from costing.selectors.kitchens import this_kitchens
+from costing.views.access import kitchen_view
+from labels.forms.printing import PrintForm, SheetForm
+from labels.models import PrintedLabel
+from labels.rendering.fonts import RenderingUnavailable
+from labels.rendering.sheet import test_page
+from labels.services.designs import (
+    design_of,
+    printed_in,
+    save_own_sheet,
+    sheet_named,
+    sheets_for,
+)
+from labels.services.printing import (
+    LabelOrder,
+    LabelRefused,
+    prepare_label,
+    print_labels,
+    sheets_pdf,
+)
+from labels.views.designs import first_order, order_from
+from labels.views.plan import plan_picture
+from labels.views.showing import as_shown
+
+COOK = Member.Role.COOK
+
+
+@kitchen_view(COOK)
+def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """How many, on which sheet, from which free label on; then the sheets."""
+    product = this_kitchens(Product, kitchen=kitchen, pk=product_pk, related=("recipe", "kitchen"))
+    design = design_of(product)
+    if design.pk is None:
+        return redirect("label_design", kitchen.pk, product.pk)
+    sheets = sheets_for(kitchen)
+    usual = first_order(design, sheets=sheets, on=timezone.localdate())
+    asked = {name: request.GET[name] for name in usual if request.GET.get(name)}
+    form = PrintForm(
+        request.POST or None,
+        sheets=sheets,
+        initial=usual | asked | {"copies": 1, "start_at": 1},
+    )
+    page: dict[str, Any] = {"product": product, "design": design, "form": form}
+    if request.method == "POST" and form.is_valid():
+        try:
+            printed, _pdf = print_labels(design, by=request.user, order=_order(form))
+        except LabelRefused as refusal:
+            prepared = prepare_label(design, order=_order(form))
+            page["findings"] = [
+                f for f in as_shown(prepared, kitchen=kitchen, product=product) if f.level == "mend"
+            ]
+            page["refusal"] = refusal.unavailable
+        else:
+            return redirect("printed_label", kitchen.pk, printed.pk)
+    page["mistakes"] = mistakes(form)
+    page["plan"] = _plan(form, sheets)
+    return render(request, "labels/print.html", page)
+
+
+def _order(form: PrintForm) -> LabelOrder:
+    data = form.cleaned_data
+    return replace(
+        order_from(form),
+        copies=data["copies"],
+        start_at=data["start_at"],
+        offset_x_mm=data["offset_x_mm"] or Decimal(0),
+        offset_y_mm=data["offset_y_mm"] or Decimal(0),
+    )
+
+
+def _plan(form: PrintForm, sheets: Any) -> Any:
+    """The first sheet as a picture, from what is in the form, whether or not it is complete."""
+    by_code = {sheet.code: sheet for sheet in sheets}
+    sheet = by_code.get(str(form["sheet"].value()), sheets[0])
+    return plan_picture(
+        sheet, copies=_whole(form["copies"].value()), start_at=_whole(form["start_at"].value())
+    )
+
+
+def _whole(value: Any) -> int:
+    text = str(value or "").strip()
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 6 and int(text) else 1
+
+
+@kitchen_view(COOK)
+def label_plan(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """The picture of the sheet again, while the numbers are being typed."""
+    this_kitchens(Product, kitchen=kitchen, pk=product_pk)
+    sheets = sheets_for(kitchen)
+    form = PrintForm(request.GET, sheets=sheets)
+    return render(request, "labels/plan.html", {"plan": _plan(form, sheets)})
+
+
+@kitchen_view(COOK)
+def printed_labels(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
+    """Every print run, the newest first."""
+    runs = Paginator(printed_in(kitchen), 50).get_page(request.GET.get("page"))
+    return render(request, "labels/printed.html", {"page": runs})
+
+
+@kitchen_view(COOK)
+def printed_label(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
+    """One print run: the file to send to the printer, and what it was judged by."""
+    run = this_kitchens(
+        PrintedLabel, kitchen=kitchen, pk=pk, related=("product", "printed_by", "recipe_version")
+    )
+    return render(request, "labels/printed_one.html", {"run": run})
+
+
+@kitchen_view(COOK)
+def printed_label_pdf(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
+    """The sheets of a print run again, exactly as they were."""
+    run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk, related=("product",))
+    return _pdf(sheets_pdf(run), name=f"labels-{run.lot}-{run.copies}.pdf")
+
+
+@kitchen_view(COOK)
+def printed_single_pdf(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
+    """The single label of a print run, as an accessible record."""
+    run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk)
+    return _pdf(bytes(run.label_pdf), name=f"label-{run.lot}.pdf")
+
+
+def _pdf(content: bytes, *, name: str) -> HttpResponse:
+    safe = "".join(sign if sign.isalnum() or sign in "-." else "_" for sign in name)
+    response = HttpResponse(content, content_type="application/pdf")
+    response["Content-Disposition"] = (
+        f'inline; filename="{safe.encode("ascii", "ignore").decode()}"'
+    )
+    return response
+
+
+@kitchen_view(COOK)
+def sheets(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
+    """The sheets of labels there are, each drawn to scale."""
+    rows = [
+        {"sheet": sheet, "plan": plan_picture(sheet, copies=0, start_at=1)}
+        for sheet in sheets_for(kitchen)
+    ]
+    return render(request, "labels/sheets.html", {"rows": rows})
+
+
+@kitchen_view(COOK)
+def sheet_new(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
+    """A sheet of labels described with a ruler; it must add up to its page."""
+    form = SheetForm(request.POST or None, initial=_blank(kitchen))
+    if request.method == "POST" and form.is_valid():
+        try:
+            save_own_sheet(kitchen, by=request.user, values=form.cleaned_data)
+        except ValidationError as error:
+            take_errors(form, error)
+        else:
+            messages.success(request, "The sheet adds up and is kept.")
+            return redirect("sheets", kitchen.pk)
+    return render(request, "labels/sheet_new.html", {"form": form, "mistakes": mistakes(form)})
+
+
+def _blank(kitchen: Kitchen) -> dict[str, str]:
+    a4 = kitchen.paper_size == "A4"
+    return {
+        "page_width_mm": "210" if a4 else "215.9",
+        "page_height_mm": "297" if a4 else "279.4",
+        "corner_radius_mm": "0",
+    }
+
+
+@kitchen_view(COOK)
+def sheet_test(request: HttpRequest, kitchen: Kitchen, code: str) -> HttpResponse:
+    """A page for plain paper, to hold against a sheet of labels."""
+    sheet = sheet_named(kitchen, code)
+    if sheet is None:
+        raise Http404("No such sheet in this kitchen.")
+    try:
+        return _pdf(test_page(sheet), name=f"test-{sheet.code}.pdf")
+    except RenderingUnavailable as reason:
+        return HttpResponse(str(reason), status=503, content_type="text/plain; charset=utf-8")

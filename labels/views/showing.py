@@ -1,0 +1,119 @@
+"""Findings and statements as the pages show them."""
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from costing.models import Kitchen, Product
+from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding
+from labels.services.printing import PreparedLabel
+
+LEVEL = {MUST_MEND: "mend", LOOK: "look", INFORMATION: "info"}
+
+HEADINGS = {
+    "name": "Name of the food",
+    "ingredients": "Ingredients",
+    "allergens": "Allergens",
+    "quid": "Quantity of an ingredient",
+    "net_quantity": "Net quantity",
+    "date": "Date",
+    "lot": "Lot",
+    "storage": "Storage",
+    "instructions": "Use",
+    "origin": "Origin",
+    "operator": "Who answers for it",
+    "nutrition": "Nutrition",
+    "extra": "Also required",
+}
+
+
+@dataclass(frozen=True)
+class ShownFinding:
+    """A finding with the address of its provision and of the page where it can be mended."""
+
+    level: str
+    message: str
+    hint: str
+    citation: str = ""
+    link: str = ""
+    url: str = ""
+
+
+@dataclass(frozen=True)
+class ShownStatement:
+    """One statement of the label: what it says, how high its letters are, and who asks for it."""
+
+    heading: str
+    text: str
+    x_height_mm: str
+    citation: str
+    mark: str
+    link: str
+
+
+def as_shown(prepared: PreparedLabel, *, kitchen: Kitchen, product: Product) -> list[ShownFinding]:
+    """Every finding, the worst first, each leading to where it can be mended."""
+    asked = [
+        ShownFinding(
+            level="mend",
+            message=question.sentence,
+            hint="Until then the finished mass is not known, and with it the share of the fruit.",
+            url=_page_of_question(question, kitchen=kitchen, product=product),
+        )
+        for question in prepared.food.questions
+    ]
+    found = [
+        ShownFinding(
+            level=LEVEL[finding.level],
+            message=finding.message,
+            hint=finding.hint,
+            citation=_words(finding),
+            link=finding.citation.act.url if finding.citation else "",
+            url=_page_of(finding, kitchen=kitchen, product=product),
+        )
+        for finding in prepared.findings
+    ]
+    return asked + found
+
+
+def _words(finding: Finding) -> str:
+    if finding.citation is None:
+        return ""
+    mark = "" if finding.citation.mark == "read" else f" · {finding.citation.mark}"
+    return f"{finding.citation}{mark}"
+
+
+def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
+    if finding.where in {"operator", "operator_name", "operator_address"}:
+        return reverse("kitchen", args=[kitchen.pk])
+    if finding.where in {"allergens", "sulphites"}:
+        return reverse("ingredients", args=[kitchen.pk])
+    if finding.where == "finished_g":
+        return reverse("recipe", args=[kitchen.pk, product.recipe_id])
+    return reverse("label_design", args=[kitchen.pk, product.pk])
+
+
+def _page_of_question(question: object, *, kitchen: Kitchen, product: Product) -> str:
+    ingredient_id = getattr(question, "ingredient_id", None)
+    if ingredient_id:
+        return reverse("ingredient_edit", args=[kitchen.pk, ingredient_id])
+    return reverse("recipe", args=[kitchen.pk, product.recipe_id])
+
+
+def statements(prepared: PreparedLabel) -> list[ShownStatement]:
+    """What the label says, statement by statement, with the provision that asks for each."""
+    printed = prepared.fitted.printed if prepared.fitted else None
+    shown = []
+    for particular in prepared.particulars:
+        block = printed.block(particular.kind) if printed else None
+        shown.append(
+            ShownStatement(
+                heading=HEADINGS.get(particular.kind, particular.kind.replace("_", " ")),
+                text=particular.text,
+                x_height_mm=f"{block.x_height_mm:.2f} mm" if block else "not set",
+                citation=str(particular.citation),
+                mark="" if particular.citation.mark == "read" else particular.citation.mark,
+                link=particular.citation.act.url,
+            )
+        )
+    return shown
