@@ -19,7 +19,7 @@ def ingredients_of(
 
 
 def with_unanswered_allergens(kitchen: Kitchen) -> QuerySet[Ingredient]:
-    """Foods with at least one allergen group nobody has answered for; `answered` counts the rest."""
+    """Foods with an allergen group nobody has answered for; `answered` counts the others."""
     known = ~Q(allergen_answers__answer=AllergenAnswer.Answer.UNKNOWN)
     return (
         ingredients_of(kitchen, kind=Ingredient.Kind.FOOD)

@@ -17,7 +17,8 @@ from costing.selectors.purchases import prices_in_force
 _REACHABLE = """
 WITH RECURSIVE reachable(version_id) AS (
     SELECT v.id FROM costing_recipeversion v
-    WHERE v.kitchen_id = %s AND ((v.is_current AND v.recipe_id IN ({recipes})) OR v.id IN ({versions}))
+    WHERE v.kitchen_id = %s
+      AND ((v.is_current AND v.recipe_id IN ({recipes})) OR v.id IN ({versions}))
   UNION
     SELECT v.id FROM reachable r
     JOIN costing_recipeline l ON l.version_id = r.version_id

@@ -32,8 +32,8 @@ def add_person(
     kitchen: Kitchen, *, by: AbstractBaseUser, username: str, password: str, role: str
 ) -> Member:
     """An account and a place in the kitchen for one more person."""
-    User = get_user_model()
-    user = User(username=User.normalize_username(username.strip()))
+    account = get_user_model()
+    user = account(username=account.normalize_username(username.strip()))
     errors: dict[str, list[str]] = {}
     user.set_password(password)
     try:

@@ -107,7 +107,7 @@ def work_out(entry: PriceEntry, *, ingredient: Ingredient) -> PriceWorking:
         if figure is not None and figure >= DEAREST:
             raise as_error(
                 "pack_text",
-                "That comes to more than ten million a kilo or piece: check the pack and the price.",
+                "That is more than ten million a kilo or piece: check the pack and the price.",
             )
     sentence = _in_words(entry, pack=pack, cost=cost, usable=usable, ingredient=ingredient)
     return PriceWorking(pack, cost.cost_pack, cost.per_kg, usable, cost.per_each, sentence)

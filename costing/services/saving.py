@@ -51,14 +51,7 @@ def check(subject: models.Model, *, skip: tuple[str, ...] = ()) -> None:
 
     skip: links that the caller has looked up already, many rows at a time.
     """
-    errors: dict[str, list[Any]] = {}
-    for name, value in _texts(subject):
-        if not _can_be_stored(value):
-            errors[name] = ["This text contains a character that cannot be stored. Type it anew."]
-    for field in subject._meta.concrete_fields:
-        value = getattr(subject, field.attname)
-        if isinstance(value, Decimal) and not value.is_finite():
-            errors[field.name] = ["This is not a number."]
+    errors: dict[str, list[Any]] = _not_storable(subject)
     try:
         subject.full_clean(exclude={*errors, *skip}, validate_constraints=False)
     except ValidationError as error:
@@ -92,11 +85,15 @@ def _tidy(value: Any) -> Any:
     return value.strip() if isinstance(value, str) else value
 
 
-def _texts(subject: models.Model) -> list[tuple[str, str]]:
-    named = [
-        (field.name, getattr(subject, field.attname)) for field in subject._meta.concrete_fields
-    ]
-    return [(name, value) for name, value in named if isinstance(value, str)]
+def _not_storable(subject: models.Model) -> dict[str, list[Any]]:
+    errors: dict[str, list[Any]] = {}
+    for field in subject._meta.concrete_fields:
+        value = getattr(subject, field.attname)
+        if isinstance(value, str) and not _can_be_stored(value):
+            errors[field.name] = ["This text has a character that cannot be stored. Type it anew."]
+        if isinstance(value, Decimal) and not value.is_finite():
+            errors[field.name] = ["This is not a number."]
+    return errors
 
 
 def _can_be_stored(text: str) -> bool:
@@ -122,7 +119,7 @@ def _names(constraint: models.BaseConstraint) -> list[str]:
     if isinstance(constraint, UniqueConstraint):
         named = list(constraint.fields)
         for expression in constraint.expressions:
-            named += [f.name for f in expression.flatten() if isinstance(f, F)]
+            named += _columns(expression)
         return named
     return []
 
@@ -132,3 +129,9 @@ def _leaves(condition: Any) -> list[str]:
     for child in getattr(condition, "children", ()):
         names += _leaves(child) if isinstance(child, Q) else [child[0]]
     return names
+
+
+def _columns(expression: Any) -> list[str]:
+    if isinstance(expression, F):
+        return [expression.name]
+    return [name for part in expression.get_source_expressions() for name in _columns(part)]
