@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from costing.reckoning.recipes import Used, composition
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max, OuterRef, QuerySet, Subquery
 
 from costing.models import Kitchen, Product
+from costing.reckoning.composition import Used, composition
 from costing.selectors.recipes import load_book
 from costing.services.audit import record_changes
 from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
@@ -56,6 +56,11 @@ def design_of(product: Product) -> LabelDesign:
         )
 
 
+def is_kept(design: LabelDesign) -> bool:
+    """Whether the design was saved, and is not only proposed."""
+    return not design._state.adding
+
+
 def printed_in(kitchen: Kitchen) -> QuerySet[PrintedLabel]:
     """Print runs of a kitchen, the newest first, without their files."""
     return (
@@ -86,7 +91,7 @@ def save_design(
 ) -> LabelDesign:
     """Keep a design; `quantified` maps what is declared ("recipe-3") to the reason for it."""
     design = design_of(product)
-    before = {name: getattr(design, name) for name in values} if design.pk else {}
+    before = {name: getattr(design, name) for name in values} if is_kept(design) else {}
     for name, value in values.items():
         setattr(design, name, value)
     design.full_clean()

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from costing.reckoning.recipes import Used, composition, cost_recipe
-
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Recipe
 from costing.reckoning.book import CostSheet, Question
+from costing.reckoning.composition import Used, composition
+from costing.reckoning.recipes import cost_recipe
 from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign
@@ -76,16 +76,22 @@ def food_facts(design: LabelDesign, *, on: date) -> FoodFacts:
     """The ingredients as used and the food they gave, through preparations of any depth."""
     recipe = design.product.recipe
     book = load_book(design.kitchen, [recipe.pk], on=on)
-    sheet = cost_recipe(book, recipe.pk)
-    used = composition(book, recipe.pk)
-    larder = _larder(design, used)
-    listed = _merge_same(_spread(used.parts, larder))
+    known: dict[int, CostSheet] = {}
+    sheet = cost_recipe(book, recipe.pk, known=known)
+    used = composition(book, recipe.pk, known=known)
+    questions = tuple(q for q in sheet.questions if q.blocks == "mass")
+    # Part of a list is worse than none: what cannot be weighed cannot be put in its place.
+    listed = _merge_same(_spread(used.parts, _larder(design, used))) if _is_weighed(used) else ()
     return FoodFacts(
         ingredients=listed,
         finished_g=sheet.balance.pot_g if sheet.balance else None,
         sheet=sheet,
-        questions=tuple(q for q in sheet.questions if q.blocks == "mass"),
+        questions=questions,
     )
+
+
+def _is_weighed(used: Used) -> bool:
+    return all(part.used_g is not None and _is_weighed(part) for part in used.parts)
 
 
 def _larder(design: LabelDesign, used: Used) -> Larder:
@@ -129,7 +135,7 @@ def _spread(parts: Iterable[Used], larder: Larder) -> list[UsedIngredient]:
     listed: list[UsedIngredient] = []
     for part in parts:
         if part.ingredient_id is not None:
-            listed.append(_ingredient(larder, part.ingredient_id, used_g=part.used_g))
+            listed.append(_ingredient(larder, part.ingredient_id, used_g=_mass_g(part)))
         elif part.recipe_id is not None:
             listed += _preparation(part, larder)
     return listed
@@ -149,19 +155,25 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
         return [replace(i, quid_reason=i.quid_reason or _unless_water(i, reason)) for i in inside]
     name = recipe.label_name or recipe.name
     if recipe.on_label == Recipe.OnLabel.ONE_NAME and len(solid) == 1:
-        return [replace(solid[0], name=name, used_g=part.used_g, quid_reason=reason)]
+        return [replace(solid[0], name=name, used_g=_mass_g(part), quid_reason=reason)]
     return [
         UsedIngredient(
             name=name,
-            used_g=part.used_g,
+            used_g=_mass_g(part),
             allergens_not_known=tuple(
                 dict.fromkeys(group for i in inside for group in i.allergens_not_known)
             ),
-            sulphite_mg_per_kg=_sulphite_of(inside, part.used_g),
+            sulphite_mg_per_kg=_sulphite_of(inside, _mass_g(part)),
             parts=inside,
             quid_reason=reason,
         )
     ]
+
+
+def _mass_g(part: Used) -> Decimal:
+    if part.used_g is None:
+        raise ValueError(f"{part.name}: its mass is not known, so it has no place in a list.")
+    return part.used_g
 
 
 def _unless_water(ingredient: UsedIngredient, reason: str) -> str:

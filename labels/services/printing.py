@@ -58,10 +58,14 @@ class PreparedLabel:
     @property
     def may_print(self) -> bool:
         """Whether this label may leave as more than a proof."""
-        return self.fitted is not None and not any(f.stops_printing for f in self.findings)
+        return (
+            self.fitted is not None
+            and not self.food.questions
+            and not any(f.stops_printing for f in self.findings)
+        )
 
 
-class LabelRefused(Exception):  # noqa: N818 - the maker is refused, the program is not in error
+class LabelRefused(Exception):
     """A label with something that must be mended was sent to the printer."""
 
     def __init__(self, findings: tuple[Finding, ...], *, unavailable: str = "") -> None:
@@ -162,7 +166,7 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
 def sheets_pdf(run: PrintedLabel) -> bytes:
     """The sheets of a print run again: the kept label on the kept sheet, byte for byte."""
     kept = dict(run.sheet)
-    lengths = {
+    lengths: dict[str, Any] = {
         name: None if value is None else Decimal(value)
         for name, value in kept.items()
         if name.endswith("_mm")

@@ -21,6 +21,7 @@ from labels.models import LabelDesign
 from labels.rendering.preview import page_png
 from labels.services.designs import (
     design_of,
+    is_kept,
     products_with_labels,
     quantifiable,
     save_design,
@@ -80,7 +81,7 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
     """May I sell it with this label: the label drawn large, and every finding."""
     product = _product(kitchen, product_pk)
     design = design_of(product)
-    if design.pk is None:
+    if not is_kept(design):
         return redirect("label_design", kitchen.pk, product.pk)
     form = _order_form(request, design, kitchen)
     page: dict[str, Any] = {
@@ -135,7 +136,7 @@ def label_proof(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
 def _proof(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> bytes | HttpResponse:
     design = design_of(_product(kitchen, product_pk))
     form = _order_form(request, design, kitchen)
-    if design.pk is None or not form.is_valid():
+    if not is_kept(design) or not form.is_valid():
         return redirect("label", kitchen.pk, product_pk)
     try:
         return proof_pdf(prepare_label(design, order=order_from(form)))
@@ -168,7 +169,7 @@ def label_design(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
 
 def _stored(design: LabelDesign) -> dict[str, Any]:
     stored = {name: getattr(design, name) for name in DesignForm.base_fields}
-    if design.pk:
+    if is_kept(design):
         for row in design.quantified.all():
             kind = "recipe" if row.preparation_id else "ingredient"
             pk = row.preparation_id or row.ingredient_id

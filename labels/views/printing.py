@@ -21,6 +21,7 @@ from labels.rendering.fonts import RenderingUnavailable
 from labels.rendering.sheet import test_page
 from labels.services.designs import (
     design_of,
+    is_kept,
     printed_in,
     save_own_sheet,
     sheet_named,
@@ -45,7 +46,7 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
     """How many, on which sheet, from which free label on; then the sheets."""
     product = this_kitchens(Product, kitchen=kitchen, pk=product_pk, related=("recipe", "kitchen"))
     design = design_of(product)
-    if design.pk is None:
+    if not is_kept(design):
         return redirect("label_design", kitchen.pk, product.pk)
     sheets = sheets_for(kitchen)
     usual = first_order(design, sheets=sheets, on=timezone.localdate())
