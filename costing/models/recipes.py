@@ -47,8 +47,8 @@ class RecipeVersion(KitchenOwned):
 
     stop_value is the stopping point as the maker states it (see stop_form); finishing_brix is the
     same point as Brix of the liquid phase, worked out when the version was saved. measured_brix and
-    measured_insoluble_pct are those of the finished food where somebody measured them. revision counts
-    the times a version was saved: somebody who opened an older one must not overwrite a newer.
+    measured_insoluble_pct are those of the finished food where somebody measured them. revision
+    counts the times a version was saved: who opened an older one must not overwrite a newer.
     """
 
     class CookKind(models.TextChoices):

@@ -72,3 +72,13 @@ def kitchen_record(kitchen: Kitchen) -> KitchenRecord:
         start_temperature_c=kitchen.start_temperature_c,
         water_reading_c=kitchen.water_reading_c,
     )
+
+
+def kitchens_called(text: str) -> list[Kitchen]:
+    """Kitchens by number or by name, however it is capitalised; all of them for an empty text."""
+    every = list(Kitchen.objects.order_by("trading_name", "pk"))
+    wanted = " ".join(text.split()).casefold()
+    if not wanted:
+        return every
+    named = [kitchen for kitchen in every if kitchen.trading_name.casefold() == wanted]
+    return named or [kitchen for kitchen in every if str(kitchen.pk) == wanted]
