@@ -90,10 +90,10 @@ def _load_once(*, say: Callable[[str], Any]) -> None:
     """Fill an empty demo. The loader is all or nothing: no interrupted start leaves half of it."""
     if apps.get_model("costing", "Kitchen").objects.exists():
         return
-    from costing.services.demo import load_demo_kitchen
+    from producer.demo import load_demo
 
     say("Filling the demo kitchen.")
-    load_demo_kitchen(on=timezone.localdate())
+    load_demo(on=timezone.localdate())
 
 
 def _serve(*, port: int) -> None:

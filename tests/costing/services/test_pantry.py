@@ -127,6 +127,30 @@ def test_figures_are_possible(item):
         assert values["ph_low"] < values["ph_high"]
 
 
+# Minimum Brix of single-strength juice, 21 CFR 101.30 (read in a reprint).
+SINGLE_STRENGTH = {
+    "apple": "11.5", "apricot": "11.7", "blackberry": "10.0", "blueberry": "10.0",
+    "cherry-sour": "14.0", "crab-apple": "15.4", "cranberry": "7.5", "elderberry": "11.0",
+    "fig": "18.2", "gooseberry": "8.3", "grapefruit": "10.0", "grape": "16.0", "guava": "7.7",
+    "mango": "13.0", "nectarine": "11.8", "orange": "11.8", "papaya": "11.5", "peach": "10.5",
+    "pear": "12.0", "pineapple": "12.8", "plum": "14.3", "pomegranate": "16.0",
+    "quince": "13.3", "raspberry": "9.2", "rhubarb": "5.7", "strawberry": "8.0", "carrot": "8.0",
+    "tomato": "5.0",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("slug", "brix"), SINGLE_STRENGTH.items())
+def test_the_brix_range_holds_the_legal_minimum_of_single_strength_juice(slug, brix):
+    assert ITEMS[slug].brix_low <= D(brix) <= ITEMS[slug].brix_high
+
+
+def test_solids_of_a_dried_fruit_add_up_to_what_is_not_water():
+    """Raisins: 100 - 15.43 g of water = 84.57 g of solids, dissolved or not (SR28 09298)."""
+    raisins = ITEMS["raisins"].values
+    dissolved = raisins["brix"] * (100 - raisins["insoluble_pct"]) / 100
+    assert abs(dissolved + raisins["insoluble_pct"] - D("84.57")) < D("0.1")
+
+
 def test_additives_carry_class_and_number():
     """Class names of Annex VII, part C, to Regulation (EU) No 1169/2011."""
     additives = {
