@@ -46,7 +46,7 @@ _JAR = {
     "storage": "Keep in a cool, dark place.",
     "storage_after_opening": "Once opened keep in the fridge and use within 6 weeks.",
     "shelf_life_months": 18,
-    "sheet_code": "a4-2x5-99.1x57",
+    "sheet_code": "a4-3x7-63.5x38.1",
 }
 
 LOOKS = {
@@ -85,7 +85,7 @@ LOOKS = {
         {
             **_JAR,
             "name_of_food": "Seville-style marmalade",
-            "tagline": "Cut by hand, in January",
+            "tagline": "Cut by hand, boiled fast",
             "colour": "#a8500a",
             "largest_surface_cm2": Decimal("95.0"),  # the straight wall of a 282 ml jar
             "lot_prefix": "SM",

@@ -24,7 +24,7 @@ SPECIFICATION = "Supplier's specification (invented)."
 
 KITCHEN: Mapping[str, Any] = MappingProxyType({
     "trading_name": "Rookfold Kitchen",
-    "address": "3 Rookfold Lane\nCobblegate",
+    "address": "3 Rookfold Lane,\nCobblegate",
     "country": "IE",
     "currency": "EUR",
     "number_format": "en_IE",
