@@ -174,8 +174,9 @@ def a_price(ingredient=None, *, per_kg=None, per_each=None, supplier=None, **ove
 
 
 def a_recipe(kitchen=None, *, lines=(), frozen_at=None, **overrides):
-    """A recipe with one version. lines: (ingredient or preparation, amount, unit) or a dict.
+    """A recipe with one version. lines: (ingredient or preparation, amount, unit, state).
 
+    Unit and state may be left out: kg, prepared. A line of 100 % is the base.
     Keywords that name a column of the version go to the version, others to the recipe. Without a
     cook_kind nothing is cooked.
     """
@@ -194,14 +195,16 @@ def a_recipe(kitchen=None, *, lines=(), frozen_at=None, **overrides):
     return recipe
 
 
-def a_line(version, what, amount, unit="kg", **overrides):
+def a_line(version, what, amount, unit="kg", state="prepared", **overrides):
     """One line of a version: an ingredient, or another recipe as a preparation."""
+    overrides = {"is_base": unit == "%" and Decimal(str(amount)) == 100} | overrides
     link = {"preparation": what} if isinstance(what, Recipe) else {"ingredient": what}
     return RecipeLine.objects.create(
         kitchen_id=version.kitchen_id,
         version=version,
         amount=Decimal(str(amount)),
         unit=unit,
+        state=state,
         **link,
         **overrides,
     )
@@ -229,3 +232,44 @@ def a_product(recipe=None, *, parts=(), **overrides):
             position=position,
         )
     return product
+
+
+def a_damson_paste(kitchen=None):
+    """A paste of a sieved puree, nested, with its prices: 9.1271 a kilo (see test_recipe_costs).
+
+    Constructed: 24 kg of damsons at 1.80 give 18 kg of puree of 12.5 Brix; 9 kg of it with sugar
+    (90 %, 0.95/kg) and lemon juice (2 %, 40 g each at 0.30) is boiled down to 75 Brix.
+    """
+    kitchen = kitchen or a_kitchen()
+    damsons = a_fruit(kitchen, name="Damsons", brix="12.5", usable_pct=75)
+    lemons = a_fruit(kitchen, name="Lemon juice", brix=9, each_g=40)
+    white = sugar(kitchen)
+    a_price(damsons, per_kg="1.80")
+    a_price(white, per_kg="0.95")
+    a_price(lemons, per_kg="7.50")
+    puree = a_recipe(
+        kitchen,
+        name="Damson puree",
+        is_preparation=True,
+        lines=[(damsons, 24, "kg", "as purchased"), (water(kitchen), "2.4")],
+        cook_kind="weighed out",
+        finished_g=18000,
+        evaporated_g=1200,
+        measured_brix="12.5",
+        measured_insoluble_pct=0,
+        attended_minutes=90,
+    )
+    return a_recipe(
+        kitchen,
+        name="Damson cheese",
+        kind="fruit paste",
+        lines=[(puree, 100, "%"), (white, 90, "%"), (lemons, 2, "%")],
+        base_name="puree",
+        base_g=9000,
+        cook_kind="boil down",
+        stop_form="brix",
+        stop_value=75,
+        inverted_pct=0,
+        pan_residue_pct="3.5",
+        attended_minutes=150,
+    )

@@ -6,6 +6,7 @@ from django.db.models import Count, Q, QuerySet
 
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen
 from costing.reckoning.book import IngredientRecord
+from costing.selectors.kitchens import possible_ids
 
 
 def ingredients_of(
@@ -64,5 +65,5 @@ def ingredient_record(ingredient: Ingredient) -> IngredientRecord:
 
 def ingredient_records(kitchen: Kitchen, ids: Iterable[int]) -> dict[int, IngredientRecord]:
     """Records of the ingredients named, in one query; those of other kitchens are left out."""
-    rows = Ingredient.objects.filter(kitchen=kitchen, pk__in=set(ids))
+    rows = Ingredient.objects.filter(kitchen=kitchen, pk__in=possible_ids(ids))
     return {row.pk: ingredient_record(row) for row in rows}

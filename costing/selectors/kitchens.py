@@ -1,5 +1,6 @@
 """Kitchens, the people in them, and the one way to fetch a row of a kitchen."""
 
+from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
@@ -21,6 +22,11 @@ def this_kitchens(
     if found is None:
         raise Http404(f"No such {model._meta.verbose_name} in this kitchen.")
     return found
+
+
+def possible_ids(ids: Iterable[int]) -> set[int]:
+    """Without numbers that no row can have: typed into an address, they would stop the database."""
+    return {pk for pk in ids if 0 < pk < 2**63}
 
 
 def membership(user: AbstractBaseUser | AnonymousUser, kitchen_id: int) -> Member | None:

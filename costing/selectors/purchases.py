@@ -12,6 +12,7 @@ from django.db.models.functions import RowNumber
 from costing.models import Ingredient, Kitchen, Supplier, SupplierPrice
 from costing.reckoning.book import PriceRecord
 from costing.reckoning.purchases import SupplierPriceRecord, choose_price, per_usable_kg
+from costing.selectors.kitchens import possible_ids
 
 
 def suppliers_of(kitchen: Kitchen, *, with_archived: bool = False) -> QuerySet[Supplier]:
@@ -105,7 +106,7 @@ def newest_of_each_supplier(
     """
     rows = SupplierPrice.objects.filter(kitchen=kitchen, voided_at__isnull=True, valid_from__lte=on)
     if ingredient_ids is not None:
-        rows = rows.filter(ingredient_id__in=set(ingredient_ids))
+        rows = rows.filter(ingredient_id__in=possible_ids(ingredient_ids))
     is_fixed = kitchen.price_policy == Kitchen.Policy.FIXED
     last_day = kitchen.prices_fixed_on if is_fixed and kitchen.prices_fixed_on else on
     rows = rows.annotate(

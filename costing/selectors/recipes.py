@@ -9,7 +9,7 @@ from django.db.models.expressions import RawSQL
 from costing.models import Kitchen, Recipe, RecipeLine, RecipeVersion
 from costing.reckoning.book import Book, CookRecord, LineRecord, RecipeRecord
 from costing.selectors.ingredients import ingredient_records
-from costing.selectors.kitchens import kitchen_record
+from costing.selectors.kitchens import kitchen_record, possible_ids
 from costing.selectors.purchases import prices_in_force
 
 # The versions of some recipes and, link by link, of every preparation below them. UNION drops
@@ -153,7 +153,7 @@ def _versions(
     rows = RecipeVersion.objects.filter(kitchen=kitchen).select_related("recipe")
     if recipe_ids is None:
         return list(rows.filter(is_current=True))
-    recipes, pinned = sorted(set(recipe_ids)), sorted(set(version_ids))
+    recipes, pinned = sorted(possible_ids(recipe_ids)), sorted(possible_ids(version_ids))
     if not recipes and not pinned:
         return []
     # Only placeholders are put into the text; the numbers go as parameters.

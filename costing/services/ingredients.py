@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen
+from costing.selectors.kitchens import possible_ids
 from costing.services.audit import record_changes
 from costing.services.saving import as_error, check, prefixed, save_checked
 
@@ -119,7 +120,8 @@ def _replace_parts(
     known = {
         row.pk: row
         for row in Ingredient.objects.filter(
-            kitchen_id=compound.kitchen_id, pk__in=[part.ingredient_id for part in parts]
+            kitchen_id=compound.kitchen_id,
+            pk__in=possible_ids(part.ingredient_id for part in parts),
         )
     }
     if any(part.ingredient_id not in known for part in parts):

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from costing.models import Ingredient, Kitchen, Recipe, RecipeLine, RecipeVersion
 from costing.reckoning.book import PREPARED
+from costing.selectors.kitchens import possible_ids
 from costing.selectors.recipes import (
     edit_stamp,
     line_record,
@@ -179,10 +180,10 @@ def _rows(
     if not lines:
         faults.append("A recipe needs at least one line: what goes into the pan, and how much.")
     ingredients = Ingredient.objects.filter(
-        kitchen=kitchen, pk__in={line.ingredient_id for line in lines if line.ingredient_id}
+        kitchen=kitchen, pk__in=possible_ids(line.ingredient_id or 0 for line in lines)
     ).in_bulk()
     recipes = Recipe.objects.filter(
-        kitchen=kitchen, pk__in={line.recipe_id for line in lines if line.recipe_id}
+        kitchen=kitchen, pk__in=possible_ids(line.recipe_id or 0 for line in lines)
     ).in_bulk()
     rows = []
     for position, line in enumerate(lines):
