@@ -36,9 +36,9 @@ class Command(BaseCommand):
     def handle(self, *, port: int, fresh: bool, yes: bool, **options: Any) -> None:
         if not settings.DEMO:
             raise CommandError("Start it so: python3 manage.py demo")
-        problem = port_problem(port)
-        if problem:
-            raise CommandError(problem)
+        refusal = port_problem(port)
+        if refusal:
+            raise CommandError(refusal)
         database = Path(settings.DATABASES["default"]["NAME"])
         lock = (database.parent / "demo.lock").open("a")
         if fresh:
