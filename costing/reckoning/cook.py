@@ -225,8 +225,8 @@ def _after_sieve(
         return None, ()
     return measured, (
         (
-            f"The solids of {name} are worked out from what went in. Measure its Brix once: a sieve "
-            "changes it."
+            f"The solids of {name} are worked out from what went in. Measure its Brix once: "
+            "a sieve changes it."
         ),
     )
 

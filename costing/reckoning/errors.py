@@ -20,7 +20,7 @@ class ReckoningError(ValueError):
         self.recipe = recipe
 
 
-class RecipeLoop(ReckoningError):  # noqa: N818 - it says what is wrong
+class RecipeLoop(ReckoningError):
     """A preparation that is needed to make itself; `names` go round once."""
 
     def __init__(self, names: tuple[str, ...]) -> None:
@@ -32,7 +32,7 @@ class RecipeLoop(ReckoningError):  # noqa: N818 - it says what is wrong
         )
 
 
-class MassUnknown(ReckoningError):  # noqa: N818 - it says what is wrong
+class MassUnknown(ReckoningError):
     """The finished mass cannot be told until the questions are answered."""
 
     def __init__(self, questions: tuple[Question, ...]) -> None:

@@ -29,6 +29,7 @@ class PanLine:
     edible_g: what is left of mass_g without stones and skins; the same unless it goes in whole.
     assumed_split: the sugars of fruit were taken because its own are not known.
     fibre_unknown: insoluble solids are not known and were left out.
+    cautions: sentences on how a preparation's solids came about.
     """
 
     name: str
@@ -39,6 +40,7 @@ class PanLine:
     recipe_id: int | None = None
     assumed_split: bool = False
     fibre_unknown: bool = False
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -168,7 +170,7 @@ def _added(parts: Iterable[Solids]) -> Solids:
 def _cautions(
     lines: Sequence[PanLine], *, small: Sequence[PanLine], ingoing_g: Decimal
 ) -> tuple[str, ...]:
-    cautions = []
+    cautions = list(dict.fromkeys(said for line in lines for said in line.cautions))
     if split := _names(line for line in lines if line.assumed_split):
         cautions.append(
             f"The sugars of {split} are taken as is usual in fruit: 15 % sucrose, 75 % glucose "

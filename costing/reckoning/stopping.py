@@ -219,8 +219,8 @@ def _water_cautions(
     if water_c is None:
         return (
             (
-                f"How your thermometer reads boiling water is not known; {here} is taken. Hold it in "
-                "boiling water and type what it shows."
+                f"How your thermometer reads boiling water is not known; {here} is taken. Hold it "
+                "in boiling water and type what it shows."
             ),
         )
     off_k = abs(water_c - boils_c)
@@ -244,15 +244,15 @@ def _brix_cautions(brix: Decimal) -> tuple[str, ...]:
     if brix > SOUND_TO_BRIX:
         return (
             (
-                f"Above {SOUND_TO_BRIX} Brix temperature and Brix are only indicative, give or take "
-                "1.5 K: finish by weight."
+                f"Above {SOUND_TO_BRIX} Brix temperature and Brix are only indicative, give or "
+                "take 1.5 K: finish by weight."
             ),
         )
     if brix < KEEPS_FROM_BRIX:
         return (
             (
-                f"Below {KEEPS_FROM_BRIX} Brix sugar alone does not keep it (common practice): plan "
-                "for the cold, or ask your food authority about a tested process."
+                f"Below {KEEPS_FROM_BRIX} Brix sugar alone does not keep it (common practice): "
+                "plan for the cold, or ask your food authority about a tested process."
             ),
         )
     return ()
