@@ -2,11 +2,25 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from costing.views import accounts
+from costing.views import accounts, ingredients, kitchens, purchases, today
 
 in_a_kitchen: list[URLPattern | URLResolver] = [
     # --- Kitchen -----------------------------------------------------------------------------
+    path("", today.today, name="today"),
+    path("kitchen/", kitchens.kitchen, name="kitchen"),
+    path("people/", kitchens.people, name="people"),
     # --- Prices ------------------------------------------------------------------------------
+    path("ingredients/", ingredients.ingredients, name="ingredients"),
+    path("ingredients/new/", ingredients.ingredient_new, name="ingredient_new"),
+    path("ingredients/<int:pk>/", ingredients.ingredient, name="ingredient"),
+    path("ingredients/<int:pk>/edit/", ingredients.ingredient_edit, name="ingredient_edit"),
+    path("ingredients/<int:pk>/price/", purchases.price_new, name="price_new"),
+    path("pantry/", ingredients.pantry, name="pantry"),
+    path("prices/<int:pk>/void/", purchases.price_void, name="price_void"),
+    path("suppliers/", purchases.suppliers, name="suppliers"),
+    path("suppliers/new/", purchases.supplier_new, name="supplier_new"),
+    path("suppliers/<int:pk>/", purchases.supplier, name="supplier"),
+    path("suppliers/<int:pk>/edit/", purchases.supplier_edit, name="supplier_edit"),
     # --- Recipes: the cost of a kilo ---------------------------------------------------------
     # (recipes, recipe_new, recipe, recipe_edit, recipe_reckon, recipe_versions go here)
     # --- Products: the price at the stall ----------------------------------------------------
@@ -19,5 +33,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-out/", accounts.sign_out, name="sign_out"),
     path("demo/", accounts.demo_sign_in, name="demo_sign_in"),
     path("welcome/", accounts.welcome, name="welcome"),
+    path("kitchens/new/", kitchens.kitchen_new, name="kitchen_new"),
     path("k/<int:kitchen_id>/", include(in_a_kitchen)),
 ]

@@ -35,12 +35,23 @@ def per_kg(amount: Decimal | None, kitchen: Kitchen) -> SafeString:
 @register.filter
 def per_each(amount: Decimal | None, kitchen: Kitchen) -> SafeString:
     """Money for one, with as many decimals as a paper wrap at 0.038 needs."""
-    if amount is not None and 0 < abs(amount) < 1:
-        written = format_money(
-            amount, currency=kitchen.currency, locale=kitchen.number_format, places=_fine(amount)
-        )
-        return format_html('<span class="figure">{} <span class="unit">each</span></span>', written)
-    return _with_unit(amount, kitchen, " each")
+    if amount is None:
+        return NOT_KNOWN
+    return format_html(
+        '<span class="figure">{} <span class="unit">each</span></span>',
+        fine_money(amount, kitchen),
+    )
+
+
+@register.filter
+def fine_money(amount: Decimal | None, kitchen: Kitchen) -> str | SafeString:
+    """Money with three figures even when it is small, for the price of one wrap."""
+    if amount is None:
+        return NOT_KNOWN
+    places = _fine(amount) if 0 < abs(amount) < 1 else 2
+    return format_money(
+        amount, currency=kitchen.currency, locale=kitchen.number_format, places=places
+    )
 
 
 @register.filter
