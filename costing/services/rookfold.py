@@ -96,7 +96,8 @@ FOODS = (
     Food("Plum tomatoes", "tomato", own=_own(WEIGHED, usable_pct="92")),
     Food("Onions", "onion", own=_own(WEIGHED, usable_pct="88")),
     Food("Bitter oranges", category="fruit", label_name="bitter oranges", note="Used whole.",
-         own=_own("What boiling draws out of the whole fruit (invented).", brix="9")
+         own=_own("The whole fruit goes in (invented).", usable_pct="100")
+         | _own("What boiling draws out of the whole fruit (invented).", brix="9")
          | _own("USDA SR28, record 09205, oranges with peel: 0.75 x fibre + 0.5 x protein + fat.",
                 insoluble_pct="4.3")
          | _FRUIT | _SULPHITE_FREE),

@@ -3,8 +3,9 @@
 from datetime import date, timedelta
 
 import pytest
+from django.db import transaction
 
-from costing.models import Product
+from costing.models import Kitchen, Product
 from labels.models import LabelDesign, QuantifiedIngredient
 from labels.services.designs import sheet_named
 from labels.services.printing import LabelOrder, prepare_label
@@ -13,9 +14,17 @@ from producer.demo import LOOKS, load_demo
 ON = date(2026, 9, 20)
 
 
+@pytest.fixture(scope="module")
+def _loaded(django_db_setup, django_db_blocker):
+    """Loaded once for the whole module, and taken back at its end."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield load_demo(on=ON)
+        transaction.set_rollback(True)
+
+
 @pytest.fixture
-def kitchen(db):
-    return load_demo(on=ON)
+def kitchen(_loaded, db):
+    return Kitchen.objects.get(pk=_loaded.pk)
 
 
 def prepared(kitchen, name):
