@@ -168,7 +168,7 @@ class Migration(migrations.Migration):
             name='ProductPart',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('quantity', models.DecimalField(decimal_places=5, default=Decimal('1'), max_digits=10)),
+                ('quantity', models.DecimalField(decimal_places=8, default=Decimal('1'), max_digits=13)),
                 ('loss_pct', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=5)),
                 ('position', models.PositiveSmallIntegerField(default=0)),
                 ('item', models.ForeignKey(on_delete=django.db.models.deletion.RESTRICT, related_name='packs', to='costing.ingredient')),

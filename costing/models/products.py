@@ -103,7 +103,7 @@ class ProductPart(KitchenOwned):
 
     product = models.ForeignKey(Product, on_delete=models.CASCADE, related_name="parts")
     item = models.ForeignKey(Ingredient, on_delete=models.RESTRICT, related_name="packs")
-    quantity = models.DecimalField(max_digits=10, decimal_places=5, default=Decimal(1))
+    quantity = models.DecimalField(max_digits=13, decimal_places=8, default=Decimal(1))
     loss_pct = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(0))
     position = models.PositiveSmallIntegerField(default=0)
 
