@@ -21,6 +21,51 @@ class Position(NamedTuple):
     y_mm: Decimal
 
 
+class _Run(NamedTuple):
+    """One direction of a sheet: first margin, labels at equal steps, last margin [mm]."""
+
+    across: str
+    of: str
+    sides: tuple[str, str]
+    count: int
+    pitch: Decimal
+    label: Decimal
+    first: Decimal
+    last: Decimal | None
+    page: Decimal
+
+    def refuse_what_does_not_add_up(self, name: str) -> None:
+        """Say which sum is wrong, with its numbers."""
+        before, after = self.sides
+        used = self.first + (self.count - 1) * self.pitch + self.label
+        left_over = self.page - used
+        sum_in_words = (
+            f"{self.first} mm {before} margin + {self.count - 1} x {self.pitch} mm step + "
+            f"{self.label} mm label = {used} mm"
+        )
+        if self.count > 1 and self.pitch < self.label:
+            raise ValueError(
+                f"{name}: the labels overlap {self.across} the page: each is {self.label} mm, but "
+                f"the next one starts {self.pitch} mm further on."
+            )
+        if left_over < 0:
+            raise ValueError(
+                f"{name}: the {self.of} do not fit {self.across} the page: {sum_in_words}, and "
+                f"the page has {self.page} mm."
+            )
+        if self.last is None and abs(left_over - self.first) > _EVEN_WITHIN_MM:
+            raise ValueError(
+                f"{name}: {sum_in_words}; of a page of {self.page} mm that leaves {left_over} mm "
+                f"at the {after}, not the {self.first} mm of the {before}. Measure again, or give "
+                f"the {after} margin too."
+            )
+        if self.last is not None and left_over != self.last:
+            raise ValueError(
+                f"{name}: {sum_in_words}; with {self.last} mm at the {after} that makes "
+                f"{used + self.last} mm, and the page has {self.page} mm."
+            )
+
+
 @dataclass(frozen=True)
 class LabelSheet:
     """A page of labels: how many, how large, and where the first one and the next ones begin.
@@ -49,15 +94,21 @@ class LabelSheet:
         if not self.code or not self.name:
             raise ValueError("A label sheet needs a short code and a name to choose it by.")
         self._refuse_nonsense()
-        self._refuse_what_does_not_add_up(
-            across="across", count=self.columns, of="columns", pitch=self.pitch_x_mm,
-            label=self.label_width_mm, first=self.margin_left_mm, last=self.margin_right_mm,
-            page=self.page_width_mm, sides=("left", "right"),
-        )  # fmt: skip
-        self._refuse_what_does_not_add_up(
-            across="down", count=self.rows, of="rows", pitch=self.pitch_y_mm,
-            label=self.label_height_mm, first=self.margin_top_mm, last=self.margin_bottom_mm,
-            page=self.page_height_mm, sides=("top", "bottom"),
+        for run in self._runs():
+            run.refuse_what_does_not_add_up(self.name)
+
+    def _runs(self) -> tuple["_Run", "_Run"]:
+        """The sheet from left to right, and from top to bottom."""
+        return (
+            _Run(
+                "across", "columns", ("left", "right"), self.columns, self.pitch_x_mm,
+                self.label_width_mm, self.margin_left_mm, self.margin_right_mm, self.page_width_mm,
+            ),
+            _Run(
+                "down", "rows", ("top", "bottom"), self.rows, self.pitch_y_mm,
+                self.label_height_mm, self.margin_top_mm, self.margin_bottom_mm,
+                self.page_height_mm,
+            ),
         )  # fmt: skip
 
     def _refuse_nonsense(self) -> None:
@@ -92,47 +143,6 @@ class LabelSheet:
             raise ValueError(
                 f"{self.name}: a corner radius of {self.corner_radius_mm} mm is more than half of "
                 f"the label's shorter side."
-            )
-
-    def _refuse_what_does_not_add_up(
-        self,
-        *,
-        across: str,
-        count: int,
-        of: str,
-        pitch: Decimal,
-        label: Decimal,
-        first: Decimal,
-        last: Decimal | None,
-        page: Decimal,
-        sides: tuple[str, str],
-    ) -> None:
-        if count > 1 and pitch < label:
-            raise ValueError(
-                f"{self.name}: the labels overlap {across} the page: each is {label} mm, but the "
-                f"next one starts {pitch} mm further on."
-            )
-        used = first + (count - 1) * pitch + label
-        left_over = page - used
-        sum_in_words = (
-            f"{first} mm {sides[0]} margin + {count - 1} x {pitch} mm step + {label} mm label = "
-            f"{used} mm"
-        )
-        if left_over < 0:
-            raise ValueError(
-                f"{self.name}: the {of} do not fit {across} the page: {sum_in_words}, "
-                f"and the page has {page} mm."
-            )
-        if last is None and abs(left_over - first) > _EVEN_WITHIN_MM:
-            raise ValueError(
-                f"{self.name}: {sum_in_words}; of a page of {page} mm that leaves {left_over} mm "
-                f"at the {sides[1]}, not the {first} mm of the {sides[0]}. Measure again, or give "
-                f"the {sides[1]} margin too."
-            )
-        if last is not None and left_over != last:
-            raise ValueError(
-                f"{self.name}: {sum_in_words}; with {last} mm at the {sides[1]} that makes "
-                f"{used + last} mm, and the page has {page} mm."
             )
 
     @property

@@ -109,6 +109,11 @@ class Column:
         quantity = self.quantity.height_mm(width_mm=self.width_mm) if self.quantity else 0
         return over + max(beside, quantity) + self.sink_mm
 
+    @property
+    def is_wide_enough(self) -> bool:
+        """Whether the net quantity, which is never broken, has room on one line."""
+        return not self.quantity or self.quantity.longest_word_mm() <= self.width_mm
+
     def height_mm(self) -> float:
         """Room all blocks take, by reckoning."""
         flow = sum(block.height_mm(width_mm=self.width_mm) for block in self.flow)
@@ -125,7 +130,10 @@ class Arrangement:
 
     def seems_to_fit(self, *, spare_mm: float = 0) -> bool:
         """Whether reckoning says that no column is fuller than the label is high."""
-        return all(column.height_mm() <= self.height_mm + spare_mm for column in self.columns)
+        return all(
+            column.is_wide_enough and column.height_mm() <= self.height_mm + spare_mm
+            for column in self.columns
+        )
 
 
 def size_for_x_height(x_height_mm: float, *, family: str) -> float:

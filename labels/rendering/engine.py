@@ -13,7 +13,7 @@ from django.template import Context, Engine, Template
 
 from labels.rendering.fonts import RenderingUnavailable, font_face_css, pango_is_missing
 
-__all__ = ["RenderingFault", "TypeSetter", "page_of", "type_setter"]
+__all__ = ["RenderingFault", "TypeSetter", "html_of", "page_of", "type_setter"]
 
 _TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 _FAR_MM = 3000  # a page so tall that text which has no room on the label is still laid out
@@ -27,14 +27,18 @@ class RenderingFault(RuntimeError):
 
 
 @cache
-def _template() -> Template:
-    return Engine(dirs=[str(_TEMPLATES)], autoescape=True).get_template("labels/label.html")
+def _template(name: str) -> Template:
+    return Engine(dirs=[str(_TEMPLATES)], autoescape=True).get_template(f"labels/{name}")
 
 
 def page_of(labels: list[dict[str, Any]], *, title: str, language: str) -> str:
-    """The HTML of some labels, one page each; every text in it is escaped by the template."""
-    context = {"labels": labels, "title": title, "language": language}
-    return _template().render(Context(context, use_l10n=False, use_tz=False))
+    """The HTML of some labels, one page each."""
+    return html_of("label.html", {"labels": labels, "title": title, "language": language})
+
+
+def html_of(template: str, context: dict[str, Any]) -> str:
+    """A template filled in; every text in it is escaped, and none is read as a template."""
+    return _template(template).render(Context(context, use_l10n=False, use_tz=False))
 
 
 class _Complaints(logging.Handler):

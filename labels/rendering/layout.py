@@ -7,13 +7,13 @@ from decimal import ROUND_DOWN, Decimal
 from typing import Any
 
 from labels.facts import LabelBox, LabelFace, PrintedBlock, PrintedText
-from labels.rendering.arrangement import Arrangement, Column, Setting, arrange
-from labels.rendering.colour import readable_colour
+from labels.rendering.arrangement import Arrangement, Setting, arrange
 from labels.rendering.engine import page_of, type_setter
 from labels.rendering.fonts import NARROW, SANS, Face, figure_ratio, missing_glyphs, x_ratio
-from labels.rendering.typesetting import Block, Part, Span, without_widow_mm
+from labels.rendering.markup import label_context, title_of
+from labels.rendering.typesetting import Block, Part
 
-__all__ = ["LAYOUTS", "FittedLabel", "fit_label", "label_context", "measured_to_fit", "title_of"]
+__all__ = ["LAYOUTS", "FittedLabel", "as_printed", "fit_label", "measured_to_fit"]
 
 LAYOUTS = ("quiet", "two-panel", "long")
 
@@ -75,133 +75,10 @@ def _ladder(face: LabelFace, box: LabelBox) -> list[Setting]:
     return [*settings, Setting(floor, 0.4, 1.1, NARROW, is_run_in=True)]
 
 
-def _mm(length: float) -> str:
-    return f"{length:.3f}mm"
-
-
-def _block_context(
-    block: Block, *, width_mm: float, colour: str, beside_mm: float = 0
-) -> dict[str, Any]:
-    if block.role == "rule":
-        # A hairline in the middle of its space; drawn as a border, so it is ink on any printer.
-        half = block.line_mm / 2
-        return {
-            "role": "rule",
-            "style": f"height: {_mm(half - 0.1)}; margin-bottom: {_mm(half - 0.1)}; "
-            f"border-bottom: 0.2mm solid {colour}",
-        }
-    style = (
-        f"font-family: '{block.family}'; font-size: {_mm(block.size_mm)}; "
-        f"line-height: {_mm(block.line_mm)}; padding-top: {_mm(block.before_mm)}"
-    )
-    if block.tracking_em:
-        style += f"; letter-spacing: {block.tracking_em}em"
-    if block.role == "name":
-        style += f"; color: {colour}"
-    if block.longest_word_mm() > width_mm:
-        style += "; overflow-wrap: break-word"
-    if taken := beside_mm + without_widow_mm(block, width_mm=width_mm):
-        style += f"; padding-right: {_mm(taken)}"
-    return {
-        "role": f"{block.role} tabular" if block.is_tabular else block.role,
-        "tag": "h1" if block.role == "name" else "p",
-        "style": style,
-        "has_whole_parts": block.has_whole_parts,
-        "parts": [
-            [
-                {
-                    "tag": "b" if span.weight == 700 else "span",
-                    "looks": _looks(span),
-                    "colour": colour if span.is_heading else "",
-                    "pieces": span.pieces,
-                }
-                for span in part.spans
-            ]
-            for part in block.parts
-        ],
-    }
-
-
-def _looks(span: Span) -> str:
-    if span.is_heading:
-        return "heading"
-    return "italic" if span.is_italic else {500: "medium", 600: "semibold"}.get(span.weight, "")
-
-
-def _column_context(column: Column, *, id_: str, box: LabelBox, colour: str) -> dict[str, Any]:
-    inset, height = float(box.inset_mm), float(box.height_mm - 2 * box.inset_mm)
-    quantity = column.quantity
-    return {
-        "id": id_,
-        "align": column.align,
-        "style": f"left: {_mm(inset + column.x_mm)}; top: {_mm(inset)}; "
-        f"width: {_mm(column.width_mm)}; height: {_mm(height)}",
-        "line": f"left: -2.1mm; border-left: 0.2mm solid {colour}"
-        if column.has_line_before
-        else "",
-        "flow": [
-            _block_context(block, width_mm=column.width_mm, colour=colour) for block in column.flow
-        ],
-        "foot": [
-            _block_context(
-                block,
-                width_mm=column.foot_width_mm,
-                colour=colour,
-                beside_mm=column.width_mm - column.foot_width_mm,
-            )
-            for block in column.foot
-        ],
-        "over_foot": [
-            _block_context(block, width_mm=column.width_mm, colour=colour)
-            for block in column.over_foot
-        ],
-        "foot_style": f"bottom: {_mm(column.sink_mm)}; width: {_mm(column.width_mm)}",
-        "over_gap": _mm(column.over_gap_mm),
-        "quantity": quantity and _block_context(quantity, width_mm=column.width_mm, colour=colour),
-        "quantity_style": f"bottom: {_mm(column.sink_mm)}"
-        + ("" if column.foot else f"; left: 0; text-align: {column.align}"),
-    }
-
-
-def _proof_style(box: LabelBox) -> str:
-    """Large, pale and aslant behind the text, from corner to corner inside the inset."""
-    width = float(box.width_mm - 2 * box.inset_mm)
-    height = float(box.height_mm - 2 * box.inset_mm)
-    slope = math.atan2(height, width) * 0.8
-    length_em, tall_em = 9.6, 1.0  # of "PROOF - not for sale" in the medium weight
-    size = min(
-        width / (length_em * math.cos(slope) + tall_em * math.sin(slope)),
-        height / (length_em * math.sin(slope) + tall_em * math.cos(slope)),
-    )
-    return (
-        f"left: 0; width: {_mm(float(box.width_mm))}; font-size: {_mm(size)}; "
-        f"line-height: {_mm(size)}; top: {_mm(float(box.height_mm) / 2 - size / 2)}; "
-        f"transform: rotate(-{math.degrees(slope):.2f}deg)"
-    )
-
-
-def label_context(
-    arrangement: Arrangement, *, face: LabelFace, box: LabelBox, number: int = 0,
-    proof: bool = False,
-) -> dict[str, Any]:  # fmt: skip
-    """One label as the template wants it."""
-    colour = readable_colour(face.colour)
-    return {
-        "layout": face.layout,
-        "width": _mm(float(box.width_mm)),
-        "height": _mm(float(box.height_mm)),
-        "proof": _proof_style(box) if proof else "",
-        "columns": [
-            _column_context(column, id_=f"l{number}c{place}", box=box, colour=colour)
-            for place, column in enumerate(arrangement.columns)
-        ],
-    }
-
-
 def measured_to_fit(page: Any, arrangement: Arrangement, *, box: LabelBox, number: int = 0) -> bool:
     """Whether in the laid-out page no flow runs into its foot or past the inset."""
     top, bottom = float(box.inset_mm), float(box.height_mm - box.inset_mm)
-    for place, column in enumerate(arrangement.columns):
+    for place in range(len(arrangement.columns)):
         heights = {
             what: page.anchors[f"l{number}c{place}-{what}"][1] / _PX_PER_MM
             for what in ("end", "foot", "over", "quantity")
@@ -212,7 +89,6 @@ def measured_to_fit(page: Any, arrangement: Arrangement, *, box: LabelBox, numbe
             heights["end"] > lowest_free + _ROUNDING_MM
             or heights.get("over", top) > heights.get("quantity", bottom) + _ROUNDING_MM
             or lowest_free < top - _ROUNDING_MM
-            or (column.quantity and column.quantity.longest_word_mm() > column.width_mm)
         ):
             return False
     return True
@@ -238,24 +114,17 @@ def _draw(arrangement: Arrangement, *, face: LabelFace, box: LabelBox) -> _Drawn
     return _Drawn(html, pdf)
 
 
-def title_of(face: LabelFace) -> str:
-    """What a label is called: the name of the food."""
-    names = (each.text for each in face.particulars if each.kind == "name")
-    return next(names, "") or face.brand_name or "Label"
-
-
 def _millimetres(length: float) -> Decimal:
     return Decimal(length).quantize(Decimal("0.001"), rounding=ROUND_DOWN)
 
 
-def _printed_block(block: Block, part: Part, *, panel: str, face: LabelFace) -> PrintedBlock:
+def _printed_block(block: Block, part: Part, *, panel: str) -> PrintedBlock:
     cuts = [Face(block.family, span.weight, span.is_italic) for span in part.spans] or [
         Face(block.family)
     ]
-    texts = {each.kind: each.text for each in face.particulars}
     return PrintedBlock(
         kind=part.kind,
-        text=part.text if part.kind not in texts else part.text.replace("\u00a0", " "),
+        text=part.text.replace("\u00a0", " "),
         x_height_mm=_millimetres(block.size_mm * min(x_ratio(cut) for cut in cuts)),
         figure_height_mm=_millimetres(block.size_mm * min(figure_ratio(cut) for cut in cuts)),
         panel=panel,
@@ -263,14 +132,15 @@ def _printed_block(block: Block, part: Part, *, panel: str, face: LabelFace) -> 
     )
 
 
-def _printed(
-    arrangement: Arrangement, *, face: LabelFace, wanted: LabelFace, dropped: tuple[str, ...]
+def as_printed(
+    arrangement: Arrangement, *, wanted: LabelFace, dropped: tuple[str, ...] = ()
 ) -> PrintedText:
+    """What law needs to know of a label that was set."""
     words = [each.text for each in wanted.particulars]
     words += [wanted.brand_name, wanted.tagline, *wanted.notes]
     return PrintedText(
         blocks=tuple(
-            _printed_block(block, part, panel=column.panel, face=face)
+            _printed_block(block, part, panel=column.panel)
             for column in arrangement.columns
             for block in column.blocks
             for part in block.parts
@@ -292,12 +162,12 @@ def fit_label(face: LabelFace, *, box: LabelBox) -> FittedLabel:
         raise ValueError(f"There is no layout {face.layout!r}; choose {', '.join(LAYOUTS)}.")
     for arrangement in _promising(face, box):
         if drawn := _draw(arrangement, face=face, box=box):
-            return _fitted(arrangement, drawn, face=face, wanted=face, box=box)
+            return _fitted(arrangement, drawn, wanted=face, box=box)
     return _fit_what_has_room(face, box=box)
 
 
 def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
-    """The settings that reckoning thinks will fit, most generous first, and the tightest if near."""
+    """The settings that reckoning thinks will fit, the most generous first."""
     ladder, tries = _ladder(face, box), 0
     for setting in ladder[:-1]:
         arrangement = arrange(face, box=box, setting=setting)
@@ -310,7 +180,7 @@ def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
 
 
 def _fitted(
-    arrangement: Arrangement, drawn: _Drawn, *, face: LabelFace, wanted: LabelFace, box: LabelBox,
+    arrangement: Arrangement, drawn: _Drawn, *, wanted: LabelFace, box: LabelBox,
     dropped: tuple[str, ...] = (),
 ) -> FittedLabel:  # fmt: skip
     return FittedLabel(
@@ -319,7 +189,7 @@ def _fitted(
         arrangement=arrangement,
         html=drawn.html,
         pdf=drawn.pdf,
-        printed=_printed(arrangement, face=face, wanted=wanted, dropped=dropped),
+        printed=as_printed(arrangement, wanted=wanted, dropped=dropped),
     )
 
 
@@ -330,7 +200,9 @@ def _fit_what_has_room(wanted: LabelFace, *, box: LabelBox) -> FittedLabel:
     while True:
         arrangement = arrange(face, box=box, setting=setting)
         if arrangement.seems_to_fit() and (drawn := _draw(arrangement, face=face, box=box)):
-            return _fitted(arrangement, drawn, face=face, wanted=wanted, box=box, dropped=dropped)
+            return _fitted(arrangement, drawn, wanted=wanted, box=box, dropped=dropped)
+        if not any(column.blocks for column in arrangement.columns):
+            raise ValueError(f"Nothing can be printed on {box.width_mm} x {box.height_mm} mm.")
         kind, face = _without_the_bulkiest(face, arrangement, box=box)
         dropped = (*dropped, kind)
 

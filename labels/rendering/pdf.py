@@ -1,10 +1,10 @@
-"""Labels to PDF: the single one that anybody can read, the proof, and many different ones."""
-
-from collections.abc import Sequence
+"""Labels to PDF: the single one that anybody can read, its proof, and many different ones."""
 
 from labels.rendering.engine import page_of, type_setter
 from labels.rendering.fonts import RenderingUnavailable, pango_is_missing
-from labels.rendering.layout import FittedLabel, label_context, title_of
+from labels.rendering.layout import FittedLabel
+from labels.rendering.markup import label_context, title_of
+from labels.rendering.series import render_pdf_pages
 
 __all__ = ["RenderingUnavailable", "label_pdf", "pango_is_missing", "render_pdf_pages"]
 
@@ -26,25 +26,3 @@ def label_pdf(
             html, width_mm=float(fitted.box.width_mm), height_mm=float(fitted.box.height_mm)
         )
         return document.write_pdf(pdf_variant="pdf/ua-1")
-
-
-def render_pdf_pages(labels: Sequence[FittedLabel], *, title: str = "Labels") -> bytes:
-    """Labels that differ from each other, one a page, in one pass; all on paper of one size."""
-    if not labels:
-        raise ValueError("There is no label to draw.")
-    box = labels[0].box
-    if any((each.box.width_mm, each.box.height_mm) != (box.width_mm, box.height_mm)
-           for each in labels):  # fmt: skip
-        raise ValueError("Labels of different sizes cannot share a sheet; print them one by one.")
-    contexts = [
-        label_context(each.arrangement, face=each.face, box=each.box, number=number)
-        for number, each in enumerate(labels)
-    ]
-    html = page_of(contexts, title=title, language=labels[0].face.language)
-    with type_setter() as setter:
-        document = setter.lay_out(
-            html, width_mm=float(box.width_mm), height_mm=float(box.height_mm)
-        )
-        if len(document.pages) != len(labels):
-            raise ValueError("A label ran over its paper; fit it again before printing.")
-        return document.write_pdf()

@@ -1,193 +1,136 @@
-"""Labels onto sheets: each label is drawn once in the file and placed as often as it is wanted."""
+"""Sheets of labels: printing on them, and a plain-paper page that shows where a printer prints.
+
+`impose` and its kin are in `imposition`; they are named here so that one import serves both.
+"""
 
 import io
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from decimal import Decimal
 from typing import Any
 
+from labels.rendering.engine import html_of, type_setter
+from labels.rendering.imposition import (
+    POINTS_PER_MM,
+    Millimetres,
+    SheetPlan,
+    checked_offset,
+    impose,
+    impose_distinct,
+    origin_pt,
+    saved,
+    sheet_plan,
+)
+from labels.rendering.markup import mm
 from labels.stock import LabelSheet
 
-__all__ = ["SheetPlan", "impose", "impose_distinct", "origin_pt", "sheet_plan"]
+__all__ = ["SheetPlan", "impose", "impose_distinct", "sheet_plan", "test_page"]
 
-POINTS_PER_MM = 72 / 25.4
-
-_MOST_COPIES = 20_000
-_FURTHEST_OFFSET_MM = 10
-_SIZE_WITHIN_MM = 0.1
-
-Millimetres = Decimal | float | int
+_CROSS_MM = 3.0
+_WORDS_MM = 112.0
+_SHORT_PAGE_MM = 120.0
+_PX_PER_MM = 96 / 25.4
 
 
-@dataclass(frozen=True)
-class SheetPlan:
-    """Which places are used on which sheet, counted from 1 in reading order."""
+def test_page(
+    sheet: LabelSheet,
+    *,
+    offset_x_mm: Millimetres = 0,  # noqa: PT028 (it tests a printer)
+    offset_y_mm: Millimetres = 0,  # noqa: PT028
+) -> bytes:
+    """Outlines, a cross and a number for each label, a ruler, and the geometry in words."""
+    import pikepdf
 
-    pages: tuple[tuple[int, ...], ...]
-
-    @property
-    def sheets(self) -> int:
-        """Sheets of paper needed."""
-        return len(self.pages)
-
-    @property
-    def copies(self) -> int:
-        """Labels printed."""
-        return sum(map(len, self.pages))
-
-    @property
-    def next_free(self) -> int:
-        """The place after the last label on the last sheet; one more than it has if it is full."""
-        return self.pages[-1][-1] + 1
-
-
-def sheet_plan(
-    sheet: LabelSheet, copies: int, start_at: int = 1, *, skip: Iterable[int] = ()
-) -> SheetPlan:
-    """Which places a print run fills.
-
-    start_at: first free label of the first sheet, from 1.
-    skip: places of the first sheet that are spoilt, from 1.
-
-    >>> from labels.stock import sheet
-    >>> plan = sheet_plan(sheet("a4-3x7-63.5x38.1"), 40, start_at=5)
-    >>> plan.sheets, [len(page) for page in plan.pages]
-    (3, [17, 21, 2])
-    """
-    spoilt = frozenset(skip)
-    places = range(1, sheet.per_page + 1)
-    if not 1 <= copies <= _MOST_COPIES:
-        raise ValueError(f"{copies:,} labels: print between 1 and {_MOST_COPIES:,} at a time.")
-    if start_at not in places:
-        raise ValueError(
-            f"Label {start_at} to start at: this sheet has labels 1 to {sheet.per_page}."
-        )
-    if not spoilt <= frozenset(places):
-        raise ValueError(
-            f"Labels to skip: {', '.join(map(str, sorted(spoilt)))}; this sheet has labels 1 to "
-            f"{sheet.per_page}."
-        )
-    first = [place for place in places if place >= start_at and place not in spoilt]
-    pages, left = ([tuple(first[:copies])] if first else []), copies - len(first)
-    while left > 0:
-        pages.append(tuple(places[:left]))
-        left -= sheet.per_page
-    return SheetPlan(tuple(pages))
+    offset = checked_offset(offset_x_mm, offset_y_mm)
+    width, height = float(sheet.page_width_mm), float(sheet.page_height_mm)
+    words_mm = min(_WORDS_MM, width - 2)
+    ruler_mm = 100 if words_mm >= 106 else 10 * int((words_mm - 6) // 10)
+    html = html_of("label_test_page.html", {
+        "name": sheet.name, "is_short": height < _SHORT_PAGE_MM,
+        "width": mm(width), "height": mm(height),
+        "lines": _in_words(sheet, offset=offset, is_short=height < _SHORT_PAGE_MM),
+        "numbers": list(_numbers(sheet, offset=offset)),
+        "words": {
+            "x": mm((width - words_mm) / 2),
+            "y": mm(height * 0.5 if height >= _SHORT_PAGE_MM else 0.5),
+            "width": mm(words_mm - 4),
+        },
+        "ruler": f"{ruler_mm} mm. If it measures less, the printer has shrunk the page.",
+    })  # fmt: skip
+    with type_setter() as setter:
+        document = setter.lay_out(html, width_mm=width)
+        page = document.pages[0]
+        ruler_left, ruler_top = (edge / _PX_PER_MM for edge in page.anchors["ruler"][:2])
+        page.height = height * _PX_PER_MM
+        text = document.copy([page]).write_pdf()
+    ruler = _ruler(ruler_left, height - ruler_top - 4.5, ruler_mm)
+    with pikepdf.open(io.BytesIO(text)) as book:
+        drawing = book.pages[0]
+        # The text's own turning of the page stays between a q and a Q.
+        outlines = [*_outlines(sheet, offset=offset), "q"]
+        drawing.contents_add("\n".join(outlines).encode(), prepend=True)
+        drawing.contents_add("\n".join(["Q", *ruler]).encode())
+        return saved(book, title=f"Test page: {sheet.name}")
 
 
-def origin_pt(
-    sheet: LabelSheet, place: int, *, offset_x_mm: Millimetres = 0, offset_y_mm: Millimetres = 0
-) -> tuple[float, float]:
-    """Bottom left corner of a label in PDF's own reckoning, from the page's bottom left [pt].
-
-    place: from 1. The offset moves everything right and down.
-    """
-    x_mm, y_mm = sheet.position(place - 1)
-    from_bottom_mm = sheet.page_height_mm - y_mm - sheet.label_height_mm
-    return (
-        (float(x_mm) + float(offset_x_mm)) * POINTS_PER_MM,
-        (float(from_bottom_mm) - float(offset_y_mm)) * POINTS_PER_MM,
+def _in_words(sheet: LabelSheet, *, offset: tuple[float, float], is_short: bool) -> list[str]:
+    if is_short:
+        return [
+            "Print at 100 %, without scaling.",
+            f"Printer offset {offset[0]:+.1f} mm to the right, {offset[1]:+.1f} mm down.",
+        ]
+    page = f"Page {sheet.page_width_mm:f} x {sheet.page_height_mm:f} mm"
+    label = f"each label {sheet.label_width_mm:f} x {sheet.label_height_mm:f} mm"
+    first = f"{sheet.margin_left_mm:f} mm from the left, {sheet.margin_top_mm:f} mm from the top"
+    steps = f"{sheet.pitch_x_mm:f} mm across, {sheet.pitch_y_mm:f} mm down"
+    compare = (
+        "Hold this page with a sheet of labels against the light. Measure how far the outlines"
     )
+    return [
+        "Print on plain paper at 100 %: no fitting to the page, no scaling.",
+        f"{page}; {sheet.columns} across, {sheet.rows} down; {label}.",
+        f"First label {first}; from one label to the next {steps}.",
+        f"Printer offset {offset[0]:+.1f} mm to the right, {offset[1]:+.1f} mm down.",
+        f"{compare} are off, enter that as the printer offset, and print this page again.",
+    ]
 
 
-def impose(
-    label_pdf: bytes,
-    *,
-    sheet: LabelSheet,
-    copies: int,
-    start_at: int = 1,
-    skip: Iterable[int] = (),
-    offset_x_mm: Millimetres = 0,
-    offset_y_mm: Millimetres = 0,
-) -> bytes:
-    """A run of one label on sheets; the label is in the file once, however many are printed."""
-    plan = sheet_plan(sheet, copies, start_at, skip=skip)
-    offset = _offset(offset_x_mm, offset_y_mm)
-    with _opened(label_pdf, sheet=sheet) as source, _new() as book:
-        form = book.copy_foreign(source.pages[0].as_form_xobject())
-        form = book.make_indirect(form)
-        for places in plan.pages:
-            _add_sheet(book, sheet, [(place, form) for place in places], offset=offset)
-        return _saved(book)
+def _numbers(sheet: LabelSheet, *, offset: tuple[float, float]) -> Any:
+    for place in range(1, sheet.per_page + 1):
+        x_mm, y_mm = sheet.position(place - 1)
+        yield {
+            "number": place,
+            "x": mm(float(x_mm) + offset[0] + 2),
+            "y": mm(float(y_mm) + offset[1] + 1.5),
+        }
 
 
-def impose_distinct(
-    pages_pdf: bytes,
-    *,
-    sheet: LabelSheet,
-    start_at: int = 1,
-    skip: Iterable[int] = (),
-    offset_x_mm: Millimetres = 0,
-    offset_y_mm: Millimetres = 0,
-) -> bytes:
-    """Labels that differ from each other on sheets, in the order of the pages."""
-    offset = _offset(offset_x_mm, offset_y_mm)
-    with _opened(pages_pdf, sheet=sheet) as source, _new() as book:
-        plan = sheet_plan(sheet, len(source.pages), start_at, skip=skip)
-        forms = iter([book.copy_foreign(page.as_form_xobject()) for page in source.pages])
-        for places in plan.pages:
-            _add_sheet(book, sheet, [(place, next(forms)) for place in places], offset=offset)
-        return _saved(book)
+def _pt(length_mm: float) -> str:
+    return f"{length_mm * POINTS_PER_MM:.4f}"
 
 
-def _offset(x_mm: Millimetres, y_mm: Millimetres) -> tuple[float, float]:
-    for which, value in (("right", x_mm), ("down", y_mm)):
-        if not abs(float(value)) <= _FURTHEST_OFFSET_MM:
-            raise ValueError(
-                f"Printer offset {value} mm {which}: at most {_FURTHEST_OFFSET_MM} mm either way. "
-                "If more is needed, the sheet's margins are wrong."
-            )
-    return float(x_mm), float(y_mm)
-
-
-def _opened(pdf: bytes, *, sheet: LabelSheet) -> Any:
-    import pikepdf
-
-    source = pikepdf.open(io.BytesIO(pdf))
-    left, bottom, right, top = (float(edge) for edge in source.pages[0].mediabox)
-    size = ((right - left) / POINTS_PER_MM, (top - bottom) / POINTS_PER_MM)
-    wanted = (float(sheet.label_width_mm), float(sheet.label_height_mm))
-    if any(abs(is_ - should) > _SIZE_WITHIN_MM for is_, should in zip(size, wanted, strict=True)):
-        source.close()
-        raise ValueError(
-            f"The label is {size[0]:.1f} x {size[1]:.1f} mm, but this sheet has labels of "
-            f"{wanted[0]:g} x {wanted[1]:g} mm. Fit the label to this sheet first."
-        )
-    return source
-
-
-def _new() -> Any:
-    import pikepdf
-
-    return pikepdf.new()
-
-
-def _add_sheet(
-    book: Any, sheet: LabelSheet, placed: Sequence[tuple[int, Any]], *, offset: tuple[float, float]
-) -> None:
-    """One page with a label at each of some places."""
-    import pikepdf
-
-    size = (float(sheet.page_width_mm) * POINTS_PER_MM, float(sheet.page_height_mm) * POINTS_PER_MM)
-    page = book.add_blank_page(page_size=size)
-    names: dict[Any, str] = {}
-    operators = []
-    for place, form in placed:
-        name = names.setdefault(form.objgen, f"/L{len(names)}")
+def _outlines(sheet: LabelSheet, *, offset: tuple[float, float]) -> list[str]:
+    """The edge of every label and a cross in its middle, as hairlines."""
+    width, height = float(sheet.label_width_mm), float(sheet.label_height_mm)
+    operators = ["q 0.25 w 0.35 G"]
+    for place in range(1, sheet.per_page + 1):
         x, y = origin_pt(sheet, place, offset_x_mm=offset[0], offset_y_mm=offset[1])
-        operators.append(f"q 1 0 0 1 {x:.4f} {y:.4f} cm {name} Do Q")
-    drawn = {names[form.objgen]: form for _, form in placed}
-    page.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(drawn))
-    page.obj.Contents = book.make_stream("\n".join(operators).encode())
+        middle_x, middle_y = x + width * POINTS_PER_MM / 2, y + height * POINTS_PER_MM / 2
+        arm = _CROSS_MM * POINTS_PER_MM
+        operators += [
+            f"{x:.4f} {y:.4f} {_pt(width)} {_pt(height)} re S",
+            f"{middle_x - arm:.4f} {middle_y:.4f} m {middle_x + arm:.4f} {middle_y:.4f} l S",
+            f"{middle_x:.4f} {middle_y - arm:.4f} m {middle_x:.4f} {middle_y + arm:.4f} l S",
+        ]
+    return [*operators, "Q"]
 
 
-def _saved(book: Any) -> bytes:
-    """The file, the same bytes for the same sheets."""
-    import pikepdf
-
-    with book.open_metadata(set_pikepdf_as_editor=False) as about:
-        about["dc:title"] = "Labels"
-    book.Root.ViewerPreferences = pikepdf.Dictionary(PrintScaling=pikepdf.Name.None_)
-    out = io.BytesIO()
-    book.save(out, deterministic_id=True)
-    return out.getvalue()
+def _ruler(x_mm: float, y_mm: float, length_mm: int) -> list[str]:
+    """A ruler with a tick every millimetre, longer ones every five and ten."""
+    operators = [
+        "q 0.35 w 0 G",
+        f"{_pt(x_mm)} {_pt(y_mm)} m {_pt(x_mm + length_mm)} {_pt(y_mm)} l S",
+    ]
+    for tick in range(length_mm + 1):
+        tall = 3.0 if tick % 10 == 0 else 2.2 if tick % 5 == 0 else 1.4
+        operators.append(
+            f"{_pt(x_mm + tick)} {_pt(y_mm)} m {_pt(x_mm + tick)} {_pt(y_mm + tall)} l S"
+        )
+    return [*operators, "Q"]

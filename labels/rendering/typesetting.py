@@ -97,6 +97,10 @@ class Block:
         """Room the block takes in a column of that width, by reckoning."""
         return self.before_mm + self.line_mm * lines_of(self, width_mm=width_mm)
 
+    def part_mm(self, part: Part) -> float:
+        """Width of one of the block's statements on a single line."""
+        return _fill(replace(self, parts=(part,)), width_mm=1e6)[1] * self.size_mm
+
     def longest_word_mm(self) -> float:
         """Width of the widest stretch that should not be broken."""
         return max(_word_widths(self), default=0) * self.size_mm
