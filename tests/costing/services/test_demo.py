@@ -23,6 +23,7 @@ from costing.models import (
 )
 from costing.services import rookfold
 from costing.services.demo import load_demo_kitchen
+from costing.services.products import price_products
 from costing.services.recipes import cost_recipe
 
 ON = date(2026, 9, 20)
@@ -227,3 +228,24 @@ def test_packaging_of_a_piece_costs_what_its_sum_says(kitchen, name, per_piece):
     parts = ProductPart.objects.filter(product__name=name)
     total = sum(prices[p.item_id] * p.quantity * 100 / (100 - p.loss_pct) for p in parts)
     assert near(total, per_piece, within="0.000002")
+
+
+def test_a_jar_of_chutney_costs_and_a_shop_asks_what_the_season_worked_out(kitchen):
+    """0.232 kg x 7.5301 + 0.4877 packaging + 0.75 min x 23/60 = 2.5222.
+
+    A shop that keeps 35 % of a wholesale price w sells at w / 0.65 x 1.10 with tax.
+    """
+    products = Product.objects.filter(kitchen=kitchen)
+    sums = {each.product.name: each for each in price_products(kitchen, products, on=ON).values()}
+    assert all(each.is_complete for each in sums.values())
+    assert near(sums["Tomato chutney, 230 g jar"].piece.total, "2.5222")
+    shelves = {name.split(",")[0]: each.shelf.shelf_inc_tax for name, each in sums.items()}
+    assert near(shelves["Damson cheese"], "3.22", within="0.005")
+    assert near(shelves["Spiced pear and apple paste"], "3.38", within="0.005")
+    assert near(shelves["Tomato chutney"], "5.42", within="0.005")
+    assert near(shelves["Seville-style marmalade"], "5.75", within="0.005")
+
+
+def test_prices_decided_cover_their_cost_at_the_stall_and_in_the_shop(kitchen):
+    for each in price_products(kitchen, Product.objects.filter(kitchen=kitchen), on=ON).values():
+        assert each.stall.margin_pct > each.wholesale.margin_pct > 0
