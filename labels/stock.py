@@ -21,7 +21,8 @@ class Position(NamedTuple):
     y_mm: Decimal
 
 
-class _Run(NamedTuple):
+@dataclass(frozen=True)
+class _Run:
     """One direction of a sheet: first margin, labels at equal steps, last margin [mm]."""
 
     across: str

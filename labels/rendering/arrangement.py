@@ -5,52 +5,25 @@ foot; a column fits when the two do not meet.
 """
 
 import itertools
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from labels.facts import LabelBox, LabelFace, Particular
-from labels.rendering.fonts import (
-    SANS,
-    Face,
-    drawable,
-    figure_ratio,
-    glyph_height_ratio,
-    x_ratio,
+from labels.rendering.blocks import (
+    Setting,
+    fact_blocks,
+    foot_blocks,
+    name_block,
+    quantity_block,
+    rule_block,
+    voluntary_block,
 )
-from labels.rendering.typesetting import Block, Part, Span, on_grid
+from labels.rendering.typesetting import Block
 
-__all__ = ["Arrangement", "Column", "Setting", "arrange"]
+__all__ = ["Arrangement", "Column", "arrange"]
 
 _FOOT_KINDS = ("date", "lot", "operator")
-_SAFETY_MM = 0.05  # designed above the legal floor, so that no rounding falls under it
-_GRID_MM = 0.05
 _DESCENT_EM = 0.23
-
-
-@dataclass(frozen=True)
-class Setting:
-    """One try at a label: how high the x of the small print is, how open the lines stand.
-
-    name_scale: 1 for the largest name the layout allows, less where room is short.
-    leading: line distance of the small print, as a multiple of its size.
-    is_run_in: the facts follow each other in one paragraph, to save the ends of lines.
-    """
-
-    x_height_mm: float
-    name_scale: float = 1
-    leading: float = 1.25
-    family: str = SANS
-    is_run_in: bool = False
-
-    @property
-    def size_mm(self) -> float:
-        return size_for_x_height(self.x_height_mm, family=self.family)
-
-    @property
-    def pitch_mm(self) -> float:
-        """Distance of the baselines of the small print: the grid everything stands on."""
-        return on_grid(self.size_mm * self.leading, step_mm=_GRID_MM)
 
 
 @dataclass(frozen=True)
@@ -136,139 +109,11 @@ class Arrangement:
         )
 
 
-def size_for_x_height(x_height_mm: float, *, family: str) -> float:
-    """Type size whose lowest x, of any cut we use, has that height [mm], rounded up."""
-    ratio = min(x_ratio(Face(family, weight)) for weight in (400, 500, 600, 700))
-    return on_grid(x_height_mm / ratio, step_mm=0.001)
-
-
-def _spans(particular: Particular) -> tuple[Span, ...]:
-    heading = (
-        (Span(f"{drawable(particular.heading)} ", is_heading=True),) if particular.heading else ()
-    )
-    return heading + tuple(
-        Span(drawable(run.text), weight=700 if run.is_emphasised else 400)
-        for run in particular.runs
-    )
-
-
-def _fact(particulars: Sequence[Particular], *, setting: Setting, before_mm: float = 0) -> Block:
-    """One paragraph of small print; a statement that needs higher letters gets them."""
-    needed = max(float(each.minimum_x_height_mm) + _SAFETY_MM for each in particulars)
-    size = size_for_x_height(max(setting.x_height_mm, needed), family=setting.family)
-    line = setting.pitch_mm
-    if size > setting.size_mm:
-        line = on_grid(size * setting.leading, step_mm=setting.pitch_mm / 2)
-    return Block(
-        role="fact",
-        parts=tuple(Part(each.kind, _spans(each)) for each in particulars),
-        size_mm=size,
-        line_mm=line,
-        before_mm=before_mm,
-        family=setting.family,
-        is_tabular=any(each.kind in {"date", "lot"} for each in particulars),
-        has_whole_parts=len(particulars) > 1,
-    )
-
-
-def _facts(particulars: Iterable[Particular], *, setting: Setting) -> tuple[Block, ...]:
-    space = setting.pitch_mm / 4 if setting.leading > 1.15 else 0
-    if setting.is_run_in and (together := list(particulars)):
-        return (replace(_fact(together, setting=setting), has_whole_parts=False),)
-    return tuple(_fact([each], setting=setting, before_mm=space) for each in particulars)
-
-
-def _foot(particulars: Sequence[Particular], *, setting: Setting) -> tuple[Block, ...]:
-    """Date and lot share a line where they can; then who answers for the food."""
-    together = [each for each in particulars if each.kind in {"date", "lot"}]
-    rest = [each for each in particulars if each.kind not in {"date", "lot"}]
-    first = (_fact(together, setting=setting),) if together else ()
-    return first + tuple(_fact([each], setting=setting) for each in rest)
-
-
-def _name(
-    particular: Particular, *, width_mm: float, budget_mm: float, largest_mm: float,
-    setting: Setting,
-) -> Block:  # fmt: skip
-    """The name of the food as large as its share of the label allows."""
-    floor_x = max(float(particular.minimum_x_height_mm) + _SAFETY_MM, setting.x_height_mm)
-    floor = max(size_for_x_height(floor_x, family=setting.family), setting.size_mm * 1.2)
-    spans = tuple(replace(span, weight=max(span.weight, 600)) for span in _spans(particular))
-    size = max(min(budget_mm * 0.95, largest_mm), floor)
-    while True:
-        block = Block(
-            role="name",
-            parts=(Part(particular.kind, spans),),
-            size_mm=size,
-            line_mm=on_grid(size * 1.05, step_mm=setting.pitch_mm / 4),
-            family=setting.family,
-        )
-        is_whole = block.longest_word_mm() <= width_mm
-        if size <= floor or (is_whole and block.height_mm(width_mm=width_mm) <= budget_mm * 1.02):
-            return block
-        size = max(size - 0.1, floor)
-
-
-def _quantity(particular: Particular, *, label_height_mm: float, setting: Setting) -> Block:
-    """The net quantity: figures at the legal height and never timid."""
-    face = Face(setting.family, 500)
-    figures = max(
-        float(particular.minimum_figure_height_mm or 0) + _SAFETY_MM,
-        min(0.085 * label_height_mm * (0.5 + 0.5 * setting.name_scale), 5.2),
-        setting.size_mm * figure_ratio(face),
-    )
-    size = figures / figure_ratio(face)
-    if "℮" in particular.text:
-        # At least 3 mm high: Directive 76/211/EEC, Annex I, point 3.3 (drawn to Directive
-        # 71/316/EEC); the caller's particular says so only for the figures.
-        size = max(size, (3.0 + _SAFETY_MM) / glyph_height_ratio("℮", face=face))
-    x_height = float(particular.minimum_x_height_mm) + _SAFETY_MM
-    size = on_grid(max(size, x_height / x_ratio(face)), step_mm=0.001)
-    text = drawable(particular.text).replace(" ", "\u00a0")
-    spans = tuple(  # the figures speak up, the unit does not
-        Span(piece, weight=500 if piece[0].isdecimal() else 400)
-        for piece in re.findall(r"\d[\d.,\u00a0]*(?<!\u00a0)|\D+", text)
-    )
-    return Block(
-        role="quantity",
-        parts=(Part(particular.kind, spans),),
-        size_mm=size,
-        line_mm=setting.pitch_mm + 0.67 * (size - setting.size_mm),  # shares the last baseline
-        family=setting.family,
-    )
-
-
 def _with_quantity(column: Column, quantity: Block | None, *, setting: Setting) -> Column:
     """Add the net quantity and lift the foot so that the descender of its g stays inside."""
     deepest = _DESCENT_EM * (quantity.size_mm if quantity else setting.size_mm)
     below_baseline = setting.pitch_mm / 2 - 0.335 * setting.size_mm
     return replace(column, quantity=quantity, sink_mm=max(0.0, deepest - below_baseline))
-
-
-def _voluntary(role: str, text: str, *, setting: Setting) -> Block:
-    looks = {
-        "brand": {"spans": (Span(drawable(text).upper(), weight=500),), "tracking_em": 0.09},
-        "tagline": {"spans": (Span(drawable(text), is_italic=True),), "tracking_em": 0.0},
-        "note": {"spans": (Span(drawable(text)),), "tracking_em": 0.0},
-    }[role]
-    return Block(
-        role=role,
-        parts=(Part(role, looks["spans"]),),
-        size_mm=setting.size_mm,
-        line_mm=setting.pitch_mm,
-        family=setting.family,
-        tracking_em=looks["tracking_em"],
-    )
-
-
-def _rule(setting: Setting) -> Block:
-    return Block(
-        "rule",
-        (),
-        size_mm=1,
-        line_mm=setting.pitch_mm * (0.75 if setting.leading > 1.15 else 0.5),
-        family=setting.family,
-    )
 
 
 @dataclass(frozen=True)
@@ -309,19 +154,23 @@ def _front(
     budget = share * height_mm * setting.name_scale
     largest = (4.2 + 0.09 * height_mm) * setting.name_scale
     brand, tagline = face.brand_name.strip(), face.tagline.strip()
-    blocks = [_voluntary("brand", brand, setting=setting)] if brand else []
+    blocks = [voluntary_block("brand", brand, setting=setting)] if brand else []
     for position, each in enumerate(sort.name):
-        name = _name(each, width_mm=width_mm, budget_mm=budget, largest_mm=largest, setting=setting)
+        name = name_block(
+            each, width_mm=width_mm, budget_mm=budget, largest_mm=largest, setting=setting
+        )
         space = setting.pitch_mm / 4 if brand and not position else 0
         blocks.append(replace(name, before_mm=space))
     if tagline:
-        block = _voluntary("tagline", tagline, setting=setting)
+        block = voluntary_block("tagline", tagline, setting=setting)
         blocks.append(replace(block, before_mm=setting.pitch_mm / 4))
-    return (*blocks, *_facts(sort.beside_name, setting=setting))
+    return (*blocks, *fact_blocks(sort.beside_name, setting=setting))
 
 
 def _notes(face: LabelFace, *, setting: Setting) -> tuple[Block, ...]:
-    return tuple(_voluntary("note", note, setting=setting) for note in face.notes if note.strip())
+    return tuple(
+        voluntary_block("note", note, setting=setting) for note in face.notes if note.strip()
+    )
 
 
 def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setting) -> list[Column]:
@@ -329,14 +178,14 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
     front = _front(
         face, sort, width_mm=width_mm, height_mm=height_mm, share=0.27, setting=setting
     )  # fmt: skip
-    body = _facts(sort.body, setting=setting) + _notes(face, setting=setting)
-    rule = (_rule(setting),) if front and body else ()
+    body = fact_blocks(sort.body, setting=setting) + _notes(face, setting=setting)
+    rule = (rule_block(setting),) if front and body else ()
     if body:
         body = (body[0].without_space(), *body[1:])
     column = Column(
         "front", 0, width_mm,
         flow=(*front, *rule, *body),
-        foot=_foot(sort.foot, setting=setting),
+        foot=foot_blocks(sort.foot, setting=setting),
         gap_mm=setting.pitch_mm / 4,
     )  # fmt: skip
     beside = _placed(column, sort, height_mm=height_mm, setting=setting)
@@ -347,8 +196,11 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
 
 
 def _placed(column: Column, sort: _Sorted, *, height_mm: float, setting: Setting) -> Column:
-    quantity = sort.quantity and _quantity(
-        sort.quantity, label_height_mm=height_mm, setting=setting
+    """The column with the net quantity at its foot."""
+    quantity = (
+        quantity_block(sort.quantity, label_height_mm=height_mm, setting=setting)
+        if sort.quantity
+        else None
     )
     return _with_quantity(column, quantity, setting=setting)
 
@@ -367,11 +219,11 @@ def _two_panel(
         gap_mm=setting.pitch_mm / 4,
     )  # fmt: skip
     front = _placed(front, sort, height_mm=height_mm * 1.25, setting=setting)
-    body = _facts(sort.body, setting=setting) + _notes(face, setting=setting)
+    body = fact_blocks(sort.body, setting=setting) + _notes(face, setting=setting)
     back = Column(
         "back", front_width + gap, width_mm - front_width - gap,
         flow=(body[0].without_space(), *body[1:]) if body else (),
-        foot=_foot(sort.foot, setting=setting),
+        foot=foot_blocks(sort.foot, setting=setting),
         has_line_before=True,
         gap_mm=setting.pitch_mm / 4,
         sink_mm=front.sink_mm,
@@ -395,8 +247,8 @@ def _long(face: LabelFace, *, width_mm: float, height_mm: float, setting: Settin
         gap_mm=setting.pitch_mm / 3,
     )  # fmt: skip
     front = _placed(front, sort, height_mm=height_mm * 1.4, setting=setting)
-    body = [*_facts(sort.body, setting=setting), *_notes(face, setting=setting)]
-    foot = _foot(sort.foot, setting=setting)
+    body = [*fact_blocks(sort.body, setting=setting), *_notes(face, setting=setting)]
+    foot = foot_blocks(sort.foot, setting=setting)
     columns = []
     for split in range(len(body) + 1):
         left, right = body[:split], body[split:]

@@ -7,7 +7,8 @@ from decimal import ROUND_DOWN, Decimal
 from typing import Any
 
 from labels.facts import LabelBox, LabelFace, PrintedBlock, PrintedText
-from labels.rendering.arrangement import Arrangement, Setting, arrange
+from labels.rendering.arrangement import Arrangement, arrange
+from labels.rendering.blocks import Setting
 from labels.rendering.engine import page_of, type_setter
 from labels.rendering.fonts import NARROW, SANS, Face, figure_ratio, missing_glyphs, x_ratio
 from labels.rendering.markup import label_context, title_of
@@ -196,7 +197,7 @@ def _fitted(
 def _fit_what_has_room(wanted: LabelFace, *, box: LabelBox) -> FittedLabel:
     """Leave out the statements that take the most room until the rest fits; name each."""
     setting = _ladder(wanted, box)[-1]
-    face, dropped = wanted, ()
+    face, dropped = wanted, tuple[str, ...]()
     while True:
         arrangement = arrange(face, box=box, setting=setting)
         if arrangement.seems_to_fit() and (drawn := _draw(arrangement, face=face, box=box)):
