@@ -101,7 +101,7 @@ class Ingredient(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(usable_pct__gt=0) & Q(usable_pct__lte=100),
                 name="ingredient_usable_is_a_share",
-                violation_error_message="Usable weight lies between 0 and 100 % of what is bought.",
+                violation_error_message="What is usable is more than 0 %% and at most 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(density_kg_per_l__isnull=True)
@@ -123,7 +123,7 @@ class Ingredient(KitchenOwned):
                 condition=Q(insoluble_pct__isnull=True)
                 | (Q(insoluble_pct__gte=0) & Q(insoluble_pct__lte=100)),
                 name="ingredient_insolubles_are_a_percentage",
-                violation_error_message="Insoluble solids lie between 0 and 100 %.",
+                violation_error_message="Insoluble solids lie between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(sulphite_mg_per_kg__isnull=True) | Q(sulphite_mg_per_kg__gte=0),
@@ -134,7 +134,15 @@ class Ingredient(KitchenOwned):
                 condition=Q(
                     sucrose_share__isnull=True, hexose_share__isnull=True, acid_share__isnull=True
                 )
-                | Q(sucrose_share__gte=0, hexose_share__gte=0, acid_share__gte=0),
+                | Q(
+                    # Said outright: a comparison with nothing is no refusal to a database.
+                    sucrose_share__isnull=False,
+                    hexose_share__isnull=False,
+                    acid_share__isnull=False,
+                    sucrose_share__gte=0,
+                    hexose_share__gte=0,
+                    acid_share__gte=0,
+                ),
                 name="ingredient_shares_are_known_together",
                 violation_error_message=(
                     "Give all three shares of the soluble solids (sucrose, glucose with fructose,"
@@ -229,6 +237,6 @@ class CompoundPart(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(share_pct__isnull=True) | (Q(share_pct__gt=0) & Q(share_pct__lte=100)),
                 name="part_share_is_a_share",
-                violation_error_message="A share is more than 0 % and at most 100 %.",
+                violation_error_message="A share is more than 0 %% and at most 100 %%.",
             ),
         )

@@ -54,12 +54,12 @@ class Kitchen(models.Model):
             models.CheckConstraint(
                 condition=Q(tax_recoverable_pct__gte=0) & Q(tax_recoverable_pct__lte=100),
                 name="kitchen_recoverable_is_a_share",
-                violation_error_message="The share of tax recovered lies between 0 and 100 %.",
+                violation_error_message="The share of tax recovered lies between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(hob_efficiency_pct__gt=0) & Q(hob_efficiency_pct__lte=100),
                 name="kitchen_hob_efficiency_is_a_share",
-                violation_error_message="The hob's efficiency lies between 0 and 100 %.",
+                violation_error_message="The hob's efficiency lies between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=(Q(labour_rate_per_h__isnull=True) | Q(labour_rate_per_h__gte=0))

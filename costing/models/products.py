@@ -67,12 +67,12 @@ class Product(KitchenOwned):
                 condition=Q(sales_tax_pct__isnull=True)
                 | (Q(sales_tax_pct__gte=0) & Q(sales_tax_pct__lte=100)),
                 name="product_tax_is_a_rate",
-                violation_error_message="Sales tax lies between 0 and 100 %.",
+                violation_error_message="Sales tax lies between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(aim_pct__gte=0) & (Q(aim="markup") | Q(aim_pct__lt=100)),
                 name="product_margin_is_below_a_hundred",
-                violation_error_message="A margin is a share of the price: below 100 %.",
+                violation_error_message="A margin is a share of the price: below 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(rounding_value__gte=0)
@@ -90,7 +90,7 @@ class Product(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(shop_margin_pct__gte=0) & Q(shop_margin_pct__lt=100),
                 name="product_shop_margin_is_below_a_hundred",
-                violation_error_message="A shop's margin is a share of the price: below 100 %.",
+                violation_error_message="A shop's margin is a share of the price: below 100 %%.",
             ),
         )
 
@@ -119,6 +119,6 @@ class ProductPart(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(loss_pct__gte=0) & Q(loss_pct__lt=100),
                 name="packing_loss_is_a_share",
-                violation_error_message="What is spoilt is at least 0 % and below 100 %.",
+                violation_error_message="What is spoilt is at least 0 %% and below 100 %%.",
             ),
         )

@@ -89,12 +89,12 @@ class SupplierPrice(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(tax_pct__gte=0) & Q(tax_pct__lte=100),
                 name="price_tax_is_a_rate",
-                violation_error_message="Tax lies between 0 and 100 %.",
+                violation_error_message="Tax lies between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(tax_recoverable_pct__gte=0) & Q(tax_recoverable_pct__lte=100),
                 name="price_recoverable_is_a_share",
-                violation_error_message="The share of tax recovered lies between 0 and 100 %.",
+                violation_error_message="The share of tax recovered lies between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(delivery_per_pack__gte=0),

@@ -112,23 +112,23 @@ class RecipeVersion(KitchenOwned):
             models.CheckConstraint(
                 condition=Q(inverted_pct__gte=0) & Q(inverted_pct__lte=95),
                 name="version_inversion_is_possible",
-                violation_error_message="Sugar inverted in the pan lies between 0 and 95 %.",
+                violation_error_message="Sugar inverted in the pan lies between 0 and 95 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(pan_residue_pct__gte=0) & Q(pan_residue_pct__lt=100),
                 name="version_residue_is_a_share",
-                violation_error_message="What sticks to the pan is at least 0 % and below 100 %.",
+                violation_error_message="What sticks to the pan is at least 0 %% and below 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(handling_loss_pct__gte=0) & Q(handling_loss_pct__lt=100),
                 name="version_handling_loss_is_a_share",
-                violation_error_message="The handling loss is at least 0 % and below 100 %.",
+                violation_error_message="The handling loss is at least 0 %% and below 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(cook_loss_pct__isnull=True)
                 | (Q(cook_loss_pct__gte=0) & Q(cook_loss_pct__lt=100)),
                 name="version_cook_loss_is_a_share",
-                violation_error_message="The cook loss is at least 0 % and below 100 %.",
+                violation_error_message="The cook loss is at least 0 %% and below 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(finishing_brix__isnull=True)
@@ -142,7 +142,7 @@ class RecipeVersion(KitchenOwned):
                     | Q(measured_insoluble_pct__range=(0, 100))
                 ),
                 name="version_measured_solids_are_percentages",
-                violation_error_message="Brix and fibre as measured lie between 0 and 100 %.",
+                violation_error_message="Brix and fibre as measured lie between 0 and 100 %%.",
             ),
             models.CheckConstraint(
                 condition=Q(pan_residue_g__gte=0),
