@@ -194,7 +194,8 @@ def the_form_of_the_date_suits_the_life(
     lost = (facts.best_before - stated.last_day).days
     if lost > 0:
         yield Finding(
-            message=f"“{stated.heading} {stated.text}” ends {lost} days before your date.",
+            message=f"“{stated.heading} {stated.text}” ends {lost} "
+            f"day{'s' if lost > 1 else ''} before your date.",
             hint="That is lawful and on the safe side. For the exact day choose the full form.",
             level=INFORMATION,
             where="date",

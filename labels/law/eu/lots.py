@@ -57,7 +57,7 @@ def the_lot_is_there_unless_the_date_shows_the_day(
     if one_line(facts.lot) or not is_lot_needed(facts):
         return None
     return Finding(
-        message="The date on this label shows no day, so a lot code is needed.",
+        message="This label states no day and month, so a lot code is needed.",
         hint="Enter the lot, or choose the full form of the date and keep one batch record a day.",
         where="lot",
     )

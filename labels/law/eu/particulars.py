@@ -93,7 +93,7 @@ def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -
                 hint="Choose larger label stock, another layout, or shorter words of your own.",
                 where=kind,
             )
-        elif body not in text:
+        elif body not in text or _bare(particular.heading) not in text:
             yield Finding(
                 message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
                 hint="Choose larger label stock, or correct the text.",
