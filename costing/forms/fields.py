@@ -114,14 +114,25 @@ class DayField(forms.DateField):
 
 
 class Line(Field):
-    """One field of a form, drawn by our own template: label, help, error, box, unit."""
+    """One field of a form, drawn by our own template: label, help, error, box, unit.
+
+    short: a narrow box. mark: words beside the label, such as "default". silent: a box that may
+    stay empty does not say "if you like", because its help says when it is needed.
+    """
 
     template = "partials/field.html"
 
     def __init__(
-        self, name: str, *, unit: str = "", short: bool = False, mark: str = "", **attrs: Any
+        self,
+        name: str,
+        *,
+        unit: str = "",
+        short: bool = False,
+        mark: str = "",
+        silent: bool = False,
+        **attrs: Any,
     ) -> None:
-        self.unit, self.short, self.mark = unit, short, mark
+        self.unit, self.short, self.mark, self.silent = unit, short, mark, silent
         super().__init__(name, **attrs)
 
     def render(self, form: Any, context: Any, *args: Any, **options: Any) -> Any:
@@ -131,6 +142,7 @@ class Line(Field):
             "unit": self.unit,
             "is_short": self.short or bool(self.unit),
             "mark": self.mark,
+            "is_silent": self.silent,
             "is_check": isinstance(widget, forms.CheckboxInput),
             "is_choices": isinstance(widget, forms.RadioSelect | forms.CheckboxSelectMultiple),
         }

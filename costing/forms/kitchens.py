@@ -226,7 +226,7 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
         Chapter(
             "Which price counts",
             Line("price_policy"),
-            line("prices_fixed_on"),
+            Line("prices_fixed_on", short=True, silent=True),
             lead="Shown beside every cost.",
         ),
         Chapter(
@@ -251,7 +251,7 @@ def _default_mark(kitchen: Kitchen, name: str) -> str:
     """ "default" beside a figure that nobody has chosen; "not known yet" beside an empty one."""
     field = Kitchen._meta.get_field(name)
     value = getattr(kitchen, name)
-    if value is None and name != "prices_fixed_on":
+    if value in {None, ""} and name != "prices_fixed_on":
         return "not known yet"
     if getattr(field, "has_default", lambda: False)() and value == field.get_default():  # type: ignore[union-attr]
         return "default"

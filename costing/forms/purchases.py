@@ -4,6 +4,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from crispy_forms.layout import Div
 from django import forms
 
 from costing.forms.fields import (
@@ -158,8 +159,12 @@ def _usual(kitchen: Kitchen, *, on: date, supplier: int | None) -> dict[str, Any
 
 
 def _price_layout(kitchen: Kitchen, *, has_suppliers: bool) -> Any:
-    new = Line("new_supplier")
-    who = [Line("supplier"), new] if has_suppliers else ["supplier", new]
+    new = Line("new_supplier", silent=True)
+    who = (
+        [Line("supplier"), Div(new, css_class="only-if-new")]
+        if has_suppliers
+        else ["supplier", new]
+    )
     return form_layout(
         *who,
         side_by_side(Line("pack_text"), Line("pack_price", unit=kitchen.currency)),

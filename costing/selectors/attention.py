@@ -60,4 +60,4 @@ def _used(kitchen: Kitchen) -> set[int]:
     packing = Product.objects.filter(
         kitchen=kitchen, is_archived=False, parts__isnull=False
     ).values_list("parts__item_id", flat=True)
-    return {pk for pk in (*in_recipes, *packing) if pk is not None}
+    return {int(pk) for pk in (*in_recipes, *packing) if pk}

@@ -27,8 +27,8 @@ from costing.selectors.purchases import price_history, suppliers_side_by_side
 from costing.services.ingredients import PartInput, add_from_pantry, save_ingredient
 from costing.services.pantry import PantryItem, pantry_items
 from costing.views.access import KitchenRequest, kitchen_view
-from costing.views.charts import Series, StepPicture, step_picture
 from costing.views.menu import ACCOUNTANT, COOK, OWNER
+from costing.views.price_chart import Series, StepPicture, step_picture
 
 PER_PAGE = 50
 FOOD, PACKAGING, UNPRICED = "food", "packaging", "unpriced"
@@ -169,17 +169,17 @@ FIGURES = (
 
 
 def figures_of(subject: Ingredient) -> list[tuple[str, Any, str, str]]:
-    """(label, figure, unit, source) of what is known or would be needed; packaging has few."""
+    """(label, figure, unit, source) of what is known, or would be needed in the pan."""
     sources = subject.figure_sources if isinstance(subject.figure_sources, dict) else {}
-    wanted = FIGURES
-    if subject.kind == Ingredient.Kind.PACKAGING:
-        wanted = ()
     always = {"usable_pct", "brix", "insoluble_pct"}
-    return [
-        (label, getattr(subject, name), unit, str(sources.get(name, "")))
-        for name, label, unit in wanted
-        if name in always or getattr(subject, name) is not None
-    ]
+    found: list[tuple[str, Any, str, str]] = []
+    said = ""
+    for name, label, unit in FIGURES:
+        if name in always or getattr(subject, name) is not None:
+            source = str(sources.get(name, ""))
+            found.append((label, getattr(subject, name), unit, "" if source == said else source))
+            said = source
+    return found
 
 
 # --- Made and changed -----------------------------------------------------------------------------
