@@ -14,7 +14,11 @@ def label_printing_has_its_libraries(
     app_configs: Sequence[AppConfig] | None, **kwargs: Any
 ) -> list[checks.CheckMessage]:
     """Costs and prices work without Pango; only the label PDF needs it."""
-    missing = missing_label_libraries()
+    return warnings_about(missing_label_libraries())
+
+
+def warnings_about(missing: Sequence[str]) -> list[checks.CheckMessage]:
+    """What to say when packages that label printing needs are missing."""
     if not missing:
         return []
     return [

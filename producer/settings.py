@@ -218,5 +218,6 @@ LOGGING = {
     "loggers": {
         "django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
         "django.request": {"level": "ERROR"},  # a page not found is no news
+        "django.security.DisallowedHost": {"level": "CRITICAL"},  # nor is a stranger's guess
     },
 }
