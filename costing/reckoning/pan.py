@@ -15,6 +15,7 @@ NO_SOLIDS = Solids(*[Decimal(0)] * 5)
 MOST_INVERTED_PCT = Decimal(95)
 
 _STEP_G = Decimal("1e-9")
+_LARGEST_G = Decimal(10) ** 12
 _NEARLY_ALL_SUGAR = Decimal(95)
 # One part in a hundred of the pan, dissolved or not, moves the finished mass by 1 % at most.
 _SMALL_SHARE = Decimal("0.01")
@@ -56,6 +57,10 @@ class Pan:
 
 def settled(mass_g: Decimal) -> Decimal:
     """A mass kept short enough that masses add up exactly, far below what any scale shows."""
+    if abs(mass_g) > _LARGEST_G:
+        raise ReckoningError(
+            "That is more than any pan holds. Check the zeros and the unit.", field="finished_g"
+        )
     return mass_g.quantize(_STEP_G)
 
 

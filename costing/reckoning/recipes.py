@@ -205,7 +205,7 @@ class _Run:
         if ingredient.is_water:
             return Decimal(0), ()
         question = Question(
-            sentence=f"What does {ingredient.name} cost? It has no price on "
+            sentence=f"{ingredient.name}: what does a kilo cost? No price is known on "
             f"{day_in_words(self.book.on)}.",
             about="price",
             ingredient_id=ingredient_id,

@@ -71,8 +71,9 @@ def stop_at(
         if solids is None:
             raise ReckoningError("The solids in the pan are not known.", field="stop_value")
         brix = _stated_brix(value, solids, cook, kitchen)
-        pot_g = settled(solids.soluble_g * HUNDRED / brix + solids.insoluble_g)
+        pot_g = solids.soluble_g * HUNDRED / brix + solids.insoluble_g
         _refuse_thinner(pot_g, brix, ingoing_g=ingoing_g, solids=solids)
+        pot_g = settled(pot_g)
     else:
         pot_g = _stated_mass(value, ingoing_g=ingoing_g, cook=cook)
         if solids is None or solids.soluble_g <= 0:
@@ -280,4 +281,4 @@ def _composition(solids: Solids) -> Composition:
 
 def _say(value: Decimal) -> str:
     """A figure for a sentence: two decimals at most, no trailing zeros."""
-    return f"{round(value, 2).normalize():f}"
+    return f"{value:.2f}".rstrip("0").rstrip(".")
