@@ -21,7 +21,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("printed/<int:pk>/label.pdf", printing.printed_single_pdf, name="printed_single_pdf"),
     path("sheets/", printing.sheets, name="sheets"),
     path("sheets/new/", printing.sheet_new, name="sheet_new"),
-    path("sheets/<slug:code>/test.pdf", printing.sheet_test, name="sheet_test"),
+    path("sheets/<str:code>/test.pdf", printing.sheet_test, name="sheet_test"),
     path("<int:product_pk>/", include(of_a_product)),
 ]
 

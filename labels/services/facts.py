@@ -53,7 +53,11 @@ def label_facts(
         net_quantity_g=product.net_quantity_g,
         largest_surface_cm2=design.largest_surface_cm2,
         operator_name=kitchen.trading_name,
-        operator_address=" ".join(kitchen.address.split()),
+        operator_address=", ".join(
+            " ".join(line.split()).rstrip(",")
+            for line in kitchen.address.splitlines()
+            if line.strip()
+        ),
         made_on=made_on,
         best_before=best_before,
         lot=lot,
