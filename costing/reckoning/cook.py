@@ -66,10 +66,7 @@ def cook_pan(
     """
     _check(cook)
     pan = fill_pan(lines)
-    solids = None
-    if not pan.unknown:
-        is_boiled = cook.is_heated and cook.kind != NO_COOK
-        solids = inverted(pan.solids, inverted_pct=cook.inverted_pct if is_boiled else Decimal(0))
+    solids = _solids_when_done(pan, cook)
     if cook.kind == WEIGHED_OUT:
         return _weighed_out(pan, solids, cook, name=name, recipe_id=recipe_id)
     stop = _stop(pan, solids, cook, kitchen, name=name, recipe_id=recipe_id)
@@ -93,6 +90,13 @@ def cook_pan(
     )
     left = None if solids is None else scaled(solids, factor=losses.finished_g / stop.pot_g)
     return Cooked(mass, _as_measured(left, losses.finished_g, cook))
+
+
+def _solids_when_done(pan: Pan, cook: CookRecord) -> Solids | None:
+    """Solids of the whole pan after the fire; None where something's Brix is not known."""
+    is_boiled = cook.is_heated and cook.kind != NO_COOK
+    after = inverted(pan.solids, inverted_pct=cook.inverted_pct if is_boiled else Decimal(0))
+    return None if pan.unknown else after
 
 
 def _check(cook: CookRecord) -> None:
@@ -163,19 +167,7 @@ def _weighed_out(
     pan: Pan, solids: Solids | None, cook: CookRecord, *, name: str, recipe_id: int | None
 ) -> Cooked:
     """Weighed at the end: what steam did not take and was not weighed, the sieve kept back."""
-    if cook.finished_g is None:
-        raise _unsaid(
-            f"How much {name} is there in the end? Weigh one batch.",
-            about="finished weight",
-            name=name,
-            recipe_id=recipe_id,
-        )
-    if cook.finished_g <= 0:
-        raise ReckoningError(
-            "Nothing was weighed out. A batch that was thrown away has no cost per kilo.",
-            field="finished_g",
-        )
-    finished_g = settled(cook.finished_g)
+    finished_g = _weighed_g(cook, name=name, recipe_id=recipe_id)
     handled_g = settled(finished_g * HUNDRED / (HUNDRED - cook.handling_loss_pct))
     pot_g = settled((handled_g + cook.pan_residue_g) * HUNDRED / (HUNDRED - cook.pan_residue_pct))
     evaporated_g = settled(cook.evaporated_g or Decimal(0))
@@ -202,6 +194,22 @@ def _weighed_out(
     if cook.evaporated_g is None and cook.is_heated:
         return Cooked(mass, left, (_steam_question(name, recipe_id),), evaporated_is_known=False)
     return Cooked(mass, left)
+
+
+def _weighed_g(cook: CookRecord, *, name: str, recipe_id: int | None) -> Decimal:
+    if cook.finished_g is None:
+        raise _unsaid(
+            f"How much {name} is there in the end? Weigh one batch.",
+            about="finished weight",
+            name=name,
+            recipe_id=recipe_id,
+        )
+    if cook.finished_g <= 0:
+        raise ReckoningError(
+            "Nothing was weighed out. A batch that was thrown away has no cost per kilo.",
+            field="finished_g",
+        )
+    return settled(cook.finished_g)
 
 
 def _after_sieve(

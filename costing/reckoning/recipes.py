@@ -14,6 +14,7 @@ from costing.reckoning.book import (
     Book,
     CostedLine,
     CostSheet,
+    IngredientRecord,
     LineRecord,
     MassBalance,
     Question,
@@ -163,12 +164,7 @@ class _Run:
         if line.ingredient_id is None:
             return self._preparation(line, mass_g, base_g=base_g)
         ingredient = self.book.ingredients[line.ingredient_id]
-        if not 0 < ingredient.usable_pct <= HUNDRED:
-            raise ReckoningError(
-                f"{ingredient.name}: {ingredient.usable_pct} % usable must be more than 0 and at "
-                "most 100 %.",
-                field="usable_pct",
-            )
+        _refuse_unusable(ingredient)
         used_g = purchased_g = edible_g = mass_g
         if mass_g is not None and is_bought_whole(line):
             edible_g = mass_g * ingredient.usable_pct / HUNDRED
@@ -300,6 +296,15 @@ class _Run:
         if minutes < 0:
             raise ReckoningError("Minutes cannot be negative.", field="attended_minutes")
         return minutes
+
+
+def _refuse_unusable(ingredient: IngredientRecord) -> None:
+    if not 0 < ingredient.usable_pct <= HUNDRED:
+        raise ReckoningError(
+            f"{ingredient.name}: {ingredient.usable_pct} % usable must be more than 0 and at "
+            "most 100 %.",
+            field="usable_pct",
+        )
 
 
 def heat_bill_kwh(balance: MassBalance, *, book: Book) -> Decimal:

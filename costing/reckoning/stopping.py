@@ -32,6 +32,7 @@ SOUND_TO_BRIX = Decimal(80)
 KEEPS_FROM_BRIX = Decimal(60)
 NEEDS_SOLIDS = (READING, RISE, BRIX)
 
+_SMALLEST_STOP = Decimal("0.000001")
 _KELVIN_STEP = "0.0001"
 _BRIX_STEP = "0.000001"
 _THERMOMETER_IS_OFF_K = Decimal(1)
@@ -65,7 +66,7 @@ def stop_at(
             f"“{cook.stop_form}” is not a way to say when to stop.", field="stop_form"
         )
     value = cook.stop_value
-    if value is None or not value.is_finite() or value <= 0:
+    if value is None or not value.is_finite() or value < _SMALLEST_STOP:
         raise ReckoningError("Say where to stop with a figure above zero.", field="stop_value")
     if cook.stop_form in NEEDS_SOLIDS:
         if solids is None:

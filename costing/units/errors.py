@@ -5,7 +5,7 @@ class UnitsError(ValueError):
     """Something typed that cannot be taken as an amount; the message says what to type."""
 
 
-class NumberNotUnderstood(UnitsError):  # noqa: N818 - it says what is wrong
+class NumberNotUnderstood(UnitsError):
     """Not a number in any of the ways people write one."""
 
 
@@ -13,19 +13,19 @@ class AmbiguousNumber(NumberNotUnderstood):
     """Either a decimal or a thousand: only the person who typed it knows."""
 
 
-class NumberTooLarge(UnitsError):  # noqa: N818 - it says what is wrong
+class NumberTooLarge(UnitsError):
     """A number that no kitchen has."""
 
 
-class UnitNotUnderstood(UnitsError):  # noqa: N818 - it says what is wrong
+class UnitNotUnderstood(UnitsError):
     """A unit that is not known, has two meanings, or measures something else."""
 
 
-class NeedsDensity(UnitsError):  # noqa: N818 - it says what is wrong
+class NeedsDensity(UnitsError):
     """A volume of something whose weight per litre is not known."""
 
 
-class NeedsWeightEach(UnitsError):  # noqa: N818 - it says what is wrong
+class NeedsWeightEach(UnitsError):
     """A count of something whose weight per piece is not known."""
 
 

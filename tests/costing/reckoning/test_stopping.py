@@ -133,7 +133,8 @@ def test_85_brix_is_the_last_that_is_worked_out():
         (BRIX, "-66", "above zero"),
         (BRIX, "NaN", "above zero"),
         (BRIX, "1000000000000", "above 85 Brix"),
-        (BRIX, "0.000000000000000000000000000001", "already stands at"),
+        (BRIX, "0.001", "already stands at"),
+        (BRIX, "1E-999999", "above zero"),
         # 0.125 x 1964 + 1400 = 1645.5 of 3364 g of liquid: 48.9 Brix.
         (BRIX, "40", "already stands at 48.9 Brix; 40 Brix would need"),
         (READING, "99.9", "not above boiling water, which is 99.97 °C"),
