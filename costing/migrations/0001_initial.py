@@ -368,7 +368,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='member',
-            constraint=models.UniqueConstraint(fields=('kitchen', 'user'), name='member_is_once_in_a_kitchen'),
+            constraint=models.UniqueConstraint(fields=('kitchen', 'user'), name='member_is_once_in_a_kitchen', violation_error_message='This person is in the kitchen already.'),
         ),
         migrations.AddConstraint(
             model_name='member',

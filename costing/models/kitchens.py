@@ -117,7 +117,11 @@ class Member(KitchenOwned):
 
     class Meta:
         constraints = (
-            models.UniqueConstraint(fields=("kitchen", "user"), name="member_is_once_in_a_kitchen"),
+            models.UniqueConstraint(
+                fields=("kitchen", "user"),
+                name="member_is_once_in_a_kitchen",
+                violation_error_message="This person is in the kitchen already.",
+            ),
             models.CheckConstraint(
                 condition=Q(role__in=["owner", "cook", "stall_hand", "accountant"]),
                 name="member_has_a_known_role",

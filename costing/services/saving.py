@@ -49,24 +49,64 @@ def save_checked(
 def check(subject: models.Model, *, skip: tuple[str, ...] = ()) -> None:
     """Raise ValidationError with every fault of a row, by field, constraints included.
 
-    skip: links that the caller has looked up already, many rows at a time.
+    skip: links that the caller has looked up already, many rows at a time; what must be unique
+    among the rows of such a link is then the caller's to look after too.
     """
     errors: dict[str, list[Any]] = _not_storable(subject)
     try:
         subject.full_clean(exclude={*errors, *skip}, validate_constraints=False)
     except ValidationError as error:
         for name, faults in error.update_error_dict({}).items():
-            errors.setdefault(name, []).extend(faults)
-    for constraint in subject._meta.constraints:
-        fields = _fields_of(constraint)
-        if fields & set(errors):
-            continue  # said already, and a constraint over a faulty value would only confuse
-        try:
-            constraint.validate(type(subject), subject)
-        except ValidationError as error:
-            errors.setdefault(_blamed(constraint), []).extend(error.error_list)
+            errors.setdefault(name, []).extend(_in_words(fault) for fault in faults)
+    for constraint in _broken(subject, skip=skip, faulty=set(errors)):
+        message = constraint.get_violation_error_message()
+        errors.setdefault(_blamed(constraint), []).append(message)
     if errors:
         raise ValidationError(errors)
+
+
+def _broken(
+    subject: models.Model, *, skip: tuple[str, ...], faulty: set[str]
+) -> list[models.BaseConstraint]:
+    """Constraints a row breaks; those over a faulty value would only confuse and are left out."""
+    every = [c for c in subject._meta.constraints if not set(_names(c)) & faulty]
+    checks = [c for c in every if isinstance(c, CheckConstraint)]
+    unique = [c for c in every if c not in checks and not set(_names(c)) & set(skip)]
+    # Each check is a question to the database. One asks them all; only a refusal asks which.
+    whole = Q()
+    for one in checks:
+        whole &= one.condition
+    if checks and _holds(CheckConstraint(condition=whole, name="all of them"), subject):
+        checks = []
+    return [constraint for constraint in [*checks, *unique] if not _holds(constraint, subject)]
+
+
+def _holds(constraint: models.BaseConstraint, subject: models.Model) -> bool:
+    try:
+        constraint.validate(type(subject), subject)
+    except ValidationError:
+        return False
+    return True
+
+
+TOO_LARGE = "This is more than any kitchen has. Check the zeros and the unit."
+SENTENCES = {
+    "blank": "This cannot be left empty.",
+    "null": "This cannot be left empty.",
+    "max_digits": TOO_LARGE,
+    "max_whole_digits": TOO_LARGE,
+    "max_decimal_places": "This has more decimals than are kept: %(max)s at most.",
+    "max_length": "This is too long: it has %(show_value)d characters of %(limit_value)d at most.",
+    "invalid_choice": "Choose one of the answers offered.",
+}
+"""By Django's own codes, in the words of the kitchen."""
+
+
+def _in_words(fault: ValidationError) -> ValidationError:
+    sentence = SENTENCES.get(fault.code or "")
+    if sentence is None:
+        return fault
+    return ValidationError(sentence, code=fault.code, params=fault.params)
 
 
 def as_error(field: str, sentence: str) -> ValidationError:
@@ -99,10 +139,6 @@ def _not_storable(subject: models.Model) -> dict[str, list[Any]]:
 def _can_be_stored(text: str) -> bool:
     """PostgreSQL stores no NUL, and half a surrogate pair is no character at all."""
     return "\x00" not in text and not any("\ud800" <= sign <= "\udfff" for sign in text)
-
-
-def _fields_of(constraint: models.BaseConstraint) -> set[str]:
-    return set(_names(constraint))
 
 
 def _blamed(constraint: models.BaseConstraint) -> str:
