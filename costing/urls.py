@@ -2,7 +2,15 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from costing.views import accounts, ingredients, kitchens, purchases, today
+from costing.views import (
+    accounts,
+    ingredients,
+    kitchens,
+    purchases,
+    recipe_editing,
+    recipes,
+    today,
+)
 
 in_a_kitchen: list[URLPattern | URLResolver] = [
     # --- Kitchen -----------------------------------------------------------------------------
@@ -22,7 +30,12 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("suppliers/<int:pk>/", purchases.supplier, name="supplier"),
     path("suppliers/<int:pk>/edit/", purchases.supplier_edit, name="supplier_edit"),
     # --- Recipes: the cost of a kilo ---------------------------------------------------------
-    # (recipes, recipe_new, recipe, recipe_edit, recipe_reckon, recipe_versions go here)
+    path("recipes/", recipes.recipes, name="recipes"),
+    path("recipes/new/", recipe_editing.recipe_new, name="recipe_new"),
+    path("recipes/reckon/", recipe_editing.recipe_reckon, name="recipe_reckon"),
+    path("recipes/<int:pk>/", recipes.recipe, name="recipe"),
+    path("recipes/<int:pk>/edit/", recipe_editing.recipe_edit, name="recipe_edit"),
+    path("recipes/<int:pk>/versions/", recipes.recipe_versions, name="recipe_versions"),
     # --- Products: the price at the stall ----------------------------------------------------
     # (products, product_new, product, product_edit, product_reckon go here)
 ]
