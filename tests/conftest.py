@@ -3,6 +3,8 @@
 import os
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings as django_settings
 from django.core.management import call_command
 from django.db import connection
 
@@ -95,3 +97,58 @@ def sweep_in_spite_of_guards(request):
         call_command("flush", interactive=False, verbosity=0, inhibit_post_migrate=True)
         for _, sql in guards:
             cursor.execute(sql)
+
+
+# --- A browser that notices --------------------------------------------------------------------
+
+
+@pytest.fixture
+def watched_page(page, live_server):
+    """A page of the site; complains at the end about foreign hosts, scripts that fail, 500s."""
+    noticed = []
+    page.on(
+        "request",
+        lambda request: (
+            None
+            if request.url.startswith((live_server.url, "data:"))
+            else noticed.append(f"asked another host: {request.url}")
+        ),
+    )
+    page.on(
+        "console",
+        lambda message: (
+            noticed.append(f"console: {message.text}") if message.type == "error" else None
+        ),
+    )
+    page.on("pageerror", lambda error: noticed.append(f"script: {error}"))
+    yield page
+    assert noticed == []
+
+
+@pytest.fixture
+def sign_in_as(watched_page, live_server, client):
+    """Sign somebody in without typing: sign_in_as(user) gives the page back."""
+
+    def enter(user):
+        client.force_login(user)
+        name = django_settings.SESSION_COOKIE_NAME
+        watched_page.context.add_cookies(
+            [{"name": name, "value": client.cookies[name].value, "url": live_server.url}]
+        )
+        return watched_page
+
+    return enter
+
+
+@pytest.fixture(scope="session")
+def axe_faults():
+    """What axe finds wrong with the page as it stands: rule and place, empty when all is well."""
+    axe = Axe()
+
+    def faults(page):
+        return [
+            f"{violation['id']}: {', '.join(str(node['target']) for node in violation['nodes'])}"
+            for violation in axe.run(page).response["violations"]
+        ]
+
+    return faults

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from crispy_forms.helper import FormHelper
-from crispy_forms.layout import HTML, Div, Field, Layout, LayoutObject
+from crispy_forms.layout import Div, Field, Layout, LayoutObject
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
@@ -75,10 +75,6 @@ class AmountField(forms.CharField):
     def prepare_value(self, value: Any) -> Any:
         """A stored figure as it would be typed; what was typed stays as it was typed."""
         return as_typed(value) if isinstance(value, Decimal) else value
-
-    def has_changed(self, initial: Any, data: Any) -> bool:
-        """Compare with what stood in the box."""
-        return super().has_changed(self.prepare_value(initial), data)
 
     def _check(self, number: Decimal) -> None:
         limits, shown = self.limits, f"{number.normalize():f}"
@@ -175,11 +171,6 @@ class Chapter(LayoutObject):
 def side_by_side(*lines: Any) -> Div:
     """Lines that stand in one row where the screen is wide enough."""
     return Div(*lines, css_class="line-row")
-
-
-def words(html: str) -> HTML:
-    """A sentence between lines; trusted text of ours, never something typed."""
-    return HTML(html)
 
 
 def form_layout(*parts: Any) -> FormHelper:

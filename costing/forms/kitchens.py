@@ -1,7 +1,7 @@
 """The kitchen and its people, as typed."""
 
 import contextlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from functools import cache
 from typing import Any
@@ -19,7 +19,6 @@ from costing.forms.fields import (
     Line,
     form_layout,
     side_by_side,
-    words,
 )
 from costing.models import Kitchen, Member
 from costing.money import format_money
@@ -205,7 +204,6 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
     def line(name: str, unit: str = "") -> Line:
         return Line(name, unit=unit, mark=_default_mark(kitchen, name))
 
-    money = kitchen.currency
     return form_layout(
         Chapter("Name and address", line("trading_name"), line("address")),
         Chapter(
@@ -213,16 +211,7 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
             line("altitude_m", "metres"),
             line("water_reading_c", "°C"),
         ),
-        Chapter(
-            "What an hour and a flame cost",
-            side_by_side(
-                line("labour_rate_per_h", f"{money} an hour"),
-                line("overhead_rate_per_h", f"{money} an hour"),
-            ),
-            line("energy_price_per_kwh", f"{money} a kWh"),
-            side_by_side(line("hob_efficiency_pct", "%"), line("start_temperature_c", "°C")),
-            lead="What is left empty is not counted as nothing: costs then say “at least”.",
-        ),
+        _rates(kitchen.currency, line),
         Chapter(
             "Which price counts",
             Line("price_policy"),
@@ -239,11 +228,21 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
             side_by_side(line("country"), line("currency")),
             side_by_side(line("number_format"), line("paper_size")),
             line("label_language"),
-            words(
-                '<p class="line-help">Changing the money does not convert prices; it only writes '
-                "another sign in front of them.</p>"
-            ),
+            lead="Changing the money converts no price; it only writes another sign before them.",
         ),
+    )
+
+
+def _rates(money: str, line: Callable[[str, str], Line]) -> Chapter:
+    return Chapter(
+        "What an hour and a flame cost",
+        side_by_side(
+            line("labour_rate_per_h", f"{money} an hour"),
+            line("overhead_rate_per_h", f"{money} an hour"),
+        ),
+        line("energy_price_per_kwh", f"{money} a kWh"),
+        side_by_side(line("hob_efficiency_pct", "%"), line("start_temperature_c", "°C")),
+        lead="What is left empty is not counted as nothing: costs then say “at least”.",
     )
 
 

@@ -306,7 +306,7 @@ def _to_the_prices(
     word = "ingredient" if len(added) == 1 else "ingredients"
     if request.member.role == OWNER:
         unpriced = without_price(
-            Ingredient.objects.filter(kitchen=kitchen, pk__in=[row.pk for row in added]),
+            ingredients_of(kitchen).filter(pk__in=[row.pk for row in added]),
             on=timezone.localdate(),
         ).first()
         messages.success(request, f"{len(added)} {word} added. Now what they cost.")

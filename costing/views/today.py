@@ -9,9 +9,10 @@ from django.shortcuts import render
 from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 
-from costing.models import Kitchen, Member, Recipe
+from costing.models import Kitchen, Member
 from costing.selectors.attention import Attention, attention
 from costing.selectors.price_book import OLD_AFTER_DAYS
+from costing.selectors.recipes import recipes_of
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.menu import ACCOUNTANT, COOK, OWNER
 
@@ -189,7 +190,7 @@ def first_steps(known: Attention, *, kitchen: Kitchen) -> list[Step]:
 def demo_tour(kitchen: Kitchen) -> list[Step]:
     """What to look at first in the demo kitchen."""
     here = [kitchen.pk]
-    damson = Recipe.objects.filter(kitchen=kitchen, name="Damson cheese").first()
+    damson = recipes_of(kitchen).filter(name="Damson cheese").first()
     recipe = _link("recipe", [kitchen.pk, damson.pk]) if damson else _link("recipes", here)
     return [
         Step(
