@@ -28,6 +28,7 @@ __all__ = [
 
 _SAFETY_MM = 0.05  # designed above the legal floor, so that no rounding falls under it
 _GRID_MM = 0.05
+_SIGN_MM = 3.05  # lower than 3 mm the estimated sign is no longer recognised
 
 
 @dataclass(frozen=True)
@@ -139,9 +140,7 @@ def quantity_block(particular: Particular, *, label_height_mm: float, setting: S
     )
     size = figures / figure_ratio(face)
     if "℮" in particular.text:
-        # At least 3 mm high: Directive 76/211/EEC, Annex I, point 3.3 (drawn to Directive
-        # 71/316/EEC); the caller's particular says so only for the figures.
-        size = max(size, (3.0 + _SAFETY_MM) / glyph_height_ratio("℮", face=face))
+        size = max(size, _SIGN_MM / glyph_height_ratio("℮", face=face))
     x_height = float(particular.minimum_x_height_mm) + _SAFETY_MM
     size = on_grid(max(size, x_height / x_ratio(face)), step_mm=0.001)
     text = drawable(particular.text).replace(" ", "\u00a0")

@@ -1,6 +1,8 @@
 """The one door to WeasyPrint: opened late, one at a time, and deaf to no warning."""
 
+import atexit
 import logging
+import re
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,6 +18,7 @@ from labels.rendering.fonts import RenderingUnavailable, font_face_css, pango_is
 __all__ = ["RenderingFault", "TypeSetter", "html_of", "page_of", "type_setter"]
 
 _TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
+_LANGUAGE_TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _FAR_MM = 3000  # a page so tall that text which has no room on the label is still laid out
 
 # WeasyPrint shares fonts and font maps between renders; they are not safe to share at one time.
@@ -33,7 +36,8 @@ def _template(name: str) -> Template:
 
 def page_of(labels: list[dict[str, Any]], *, title: str, language: str) -> str:
     """The HTML of some labels, one page each."""
-    return html_of("label.html", {"labels": labels, "title": title, "language": language})
+    spoken = language if _LANGUAGE_TAG.fullmatch(language) else "und"
+    return html_of("label.html", {"labels": labels, "title": title, "language": spoken})
 
 
 def html_of(template: str, context: dict[str, Any]) -> str:
@@ -60,6 +64,7 @@ class TypeSetter:
 
     font_config: Any
     stylesheet: Any
+    fetcher: Any  # opens nothing: a label holds text only
 
     def lay_out(self, html: str, *, width_mm: float, height_mm: float = _FAR_MM) -> Any:
         """Lay out one page per label. Left at its default height, no text can fall off the page."""
@@ -69,23 +74,26 @@ class TypeSetter:
             string=f"@page {{ size: {width_mm:.3f}mm {height_mm:.3f}mm; margin: 0 }}",
             font_config=self.font_config,
         )
-        return HTML(string=html, url_fetcher=_nothing_from_outside).render(
+        return HTML(string=html, url_fetcher=self.fetcher).render(
             font_config=self.font_config, stylesheets=[self.stylesheet, page]
         )
-
-
-def _nothing_from_outside(url: str, *_: Any, **__: Any) -> Any:
-    raise RenderingFault(f"A label tried to load {url[:80]}; labels hold text only.")
 
 
 @cache
 def _load() -> TypeSetter:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetcher
 
     fonts = FontConfiguration()
     style = font_face_css() + (_TEMPLATES / "labels" / "label.css").read_text(encoding="utf-8")
-    return TypeSetter(font_config=fonts, stylesheet=CSS(string=style, font_config=fonts))
+    # Its fonts lie in a folder that it removes itself, while Python can still do that.
+    atexit.register(_load.cache_clear)
+    return TypeSetter(
+        font_config=fonts,
+        stylesheet=CSS(string=style, font_config=fonts),
+        fetcher=URLFetcher(allowed_protocols=()),
+    )
 
 
 @contextmanager
