@@ -42,6 +42,8 @@ NOT_CHECKED = (
     "National rules that go with the jam names: least fruit, soluble solids, fruit statement.",
     "The rules of other acts on reserved names: chocolate, honey, fruit juice, dairy words.",
     "The nutrition table: its figures, rounding and form.",
+    "Whether an ingredient is pictured, stressed or usually linked with the name: only you know.",
+    "The alcoholic strength of drinks, and the drained weight of solids in a liquid.",
     "Nutrition and health claims, and words such as “natural”, “light” or “no added sugar”.",
     "Whether an additive is allowed in this food, and how much of it.",
     "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",

@@ -17,23 +17,30 @@ NUTS = ("almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistac
         "queensland nut")  # fmt: skip
 SULPHITE_WORDS = ("sulphur dioxide", "sulphite")
 
-# Words that, standing in an ingredient's name, speak of an allergen.
+# Words that, standing in an ingredient's name, speak of an allergen: its own name, and foods that
+# are made of it.
 TELLING: dict[str, tuple[str, ...]] = {
-    "gluten": CEREALS,
-    "crustaceans": ("crab", "prawn", "shrimp", "lobster"),
-    "eggs": ("egg",),
-    "fish": ("fish", "anchovy", "tuna", "salmon", "cod"),
+    "gluten": (*CEREALS, "malt", "semolina", "couscous", "bulgur"),
+    "crustaceans": ("crab", "prawn", "shrimp", "lobster", "crayfish"),
+    "eggs": ("egg", "albumen", "meringue", "mayonnaise"),
+    "fish": ("fish", "anchovy", "tuna", "salmon", "cod", "worcestershire", "worcester"),
     "peanuts": ("peanut",),
-    "soybeans": ("soya", "soy", "soybean"),
-    "milk": ("milk", "cream", "butter", "cheese", "whey", "yoghurt", "buttermilk", "lactose"),
-    "nuts": NUTS,
+    "soybeans": ("soya", "soy", "soybean", "tofu", "miso"),
+    "milk": ("milk", "cream", "butter", "cheese", "whey", "yoghurt", "buttermilk", "lactose",
+             "ghee"),
+    "nuts": (*NUTS, "cobnut", "filbert", "marzipan", "praline"),
     "celery": ("celery", "celeriac"),
     "mustard": ("mustard",),
     "sesame": ("sesame", "tahini"),
     "sulphites": (*SULPHITE_WORDS, "metabisulphite"),
     "lupin": ("lupin",),
     "molluscs": ("mussel", "oyster", "squid", "clam"),
-}
+}  # fmt: skip
+_INNOCENT = re.compile(
+    r"\b(?:crab apple|oyster mushroom|egg plum|mussel plum|egg plant|butter bean|butter pear"
+    r"|milk thistle)s?\b",
+    re.IGNORECASE,
+)
 # Beside these the word may mean something else, or an exception of Annex II may apply.
 _DAIRY_LIKE = {"coconut", "cocoa", "shea", "peanut", "oat", "rice", "tartar", "bean", "beans"}
 _DAIRY_LIKE |= {form for nut in NUTS for form in forms(nut)}
@@ -267,9 +274,10 @@ def an_ingredient_that_names_an_allergen_is_marked(
         marked |= set(each.allergens_not_known)
         if (each.sulphite_mg_per_kg or 0) > 0:
             marked.add("sulphites")
-        said = set(words_of(each.name))
+        name = _INNOCENT.sub("", each.name)
+        said = set(words_of(name))
         for group, names in TELLING.items():
-            if group in marked or not _names_one_of(each.name, names):
+            if group in marked or not _names_one_of(name, names):
                 continue
             if group == "milk" and said & _DAIRY_LIKE:
                 continue

@@ -191,6 +191,8 @@ def test_an_unanswered_question_deep_in_a_compound_blocks_once():
         ("walnut pieces", "must mend"), ("mustard", "must mend"), ("butter", "must mend"),
         ("whole milk", "must mend"), ("apple butter", "look at this"), ("coconut milk", None),
         ("cocoa butter", None), ("goats", None), ("plums", None),
+        ("malt vinegar", "must mend"), ("marzipan", "must mend"), ("crab meat", "must mend"),
+        ("crab apples", None), ("egg plums", None), ("oyster mushrooms", None),
     ],
 )  # fmt: skip
 def test_a_name_that_speaks_of_an_allergen_is_not_let_through_unmarked(name, level):

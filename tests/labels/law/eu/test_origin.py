@@ -44,7 +44,7 @@ def test_the_rule_on_main_ingredients_applies_from_1_april_2020(on, applies):
     assert (RULE in [f.rule for f in findings(paste("Spain"), on=on)]) is applies
 
 
-@pytest.mark.parametrize(("grams", "is_primary"), [("500", False), ("500.2", True)])
+@pytest.mark.parametrize(("grams", "is_primary"), [("500.1", False), ("500.2", True)])
 def test_over_half_is_primary(grams, is_primary):
     facts = a_label(
         used("pear", grams), used("quince", "500.1"), name_of_food="Preserve", finished_g=900
