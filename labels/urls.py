@@ -7,6 +7,7 @@ from labels.views import designs, printing
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
     path("design/", designs.label_design, name="label_design"),
+    path("sketch/", designs.label_sketch, name="label_sketch"),
     path("picture.png", designs.label_picture, name="label_picture"),
     path("proof.pdf", designs.label_proof, name="label_proof"),
     path("print/", printing.label_print, name="label_print"),

@@ -9,8 +9,9 @@ from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_b
 from labels.models import LabelDesign
 from labels.services.designs import Quantifiable
 
+NOT_DECLARED = "no"
 REASONS = (
-    ("", "Not declared"),
+    (NOT_DECLARED, "Not declared"),
     ("in the name", "It is in the name of the food"),
     ("pictured", "It is pictured on the label"),
     ("stressed", "It is stressed in words"),
@@ -104,7 +105,9 @@ class DesignForm(forms.Form):
             sheet_field.choices = [("", "Choose when printing"), *sheets]
         self.quantities = {f"quantify_{item.key}": item for item in quantifiable}
         for name, item in self.quantities.items():
-            self.fields[name] = forms.ChoiceField(label=item.name, choices=REASONS, required=False)
+            self.fields[name] = forms.ChoiceField(
+                label=item.name, choices=REASONS, initial=NOT_DECLARED
+            )
         self.helper = self._lines()
 
     def _lines(self) -> Any:
@@ -159,5 +162,5 @@ class DesignForm(forms.Form):
         return {
             item.key: self.cleaned_data[name]
             for name, item in self.quantities.items()
-            if self.cleaned_data.get(name)
+            if self.cleaned_data.get(name, NOT_DECLARED) != NOT_DECLARED
         }

@@ -73,9 +73,14 @@ def printed_in(kitchen: Kitchen) -> QuerySet[PrintedLabel]:
 def quantifiable(product: Product, *, on: Any) -> tuple[Quantifiable, ...]:
     """What the label could quantify: every preparation and ingredient of the recipe, once."""
     book = load_book(product.kitchen, [product.recipe_id], on=on)
+    water = {pk for pk, ingredient in book.ingredients.items() if ingredient.is_water}
     found: dict[str, str] = {}
     _collect(composition(book, product.recipe_id), found)
-    return tuple(Quantifiable(key, name) for key, name in found.items())
+    return tuple(
+        Quantifiable(key, name)
+        for key, name in found.items()
+        if key not in {f"ingredient-{pk}" for pk in water}
+    )
 
 
 def _collect(used: Used, found: dict[str, str]) -> None:
@@ -99,13 +104,21 @@ def save_design(
     if before:
         record_changes(design, by=by, before=before, after=dict(values))
     design.quantified.all().delete()
-    for key, reason in quantified.items():
-        kind, _, pk = key.partition("-")
-        row = QuantifiedIngredient(kitchen=product.kitchen, design=design, reason=reason)
-        setattr(row, "preparation_id" if kind == "recipe" else "ingredient_id", int(pk))
+    for row in as_rows(design, quantified=quantified):
         row.full_clean()
         row.save()
     return design
+
+
+def as_rows(design: LabelDesign, *, quantified: Mapping[str, str]) -> list[QuantifiedIngredient]:
+    """What is declared ("recipe-3" -> the reason) as rows, not saved."""
+    rows = []
+    for key, reason in quantified.items():
+        kind, _, pk = key.partition("-")
+        row = QuantifiedIngredient(kitchen=design.kitchen, design=design, reason=reason)
+        setattr(row, "preparation_id" if kind == "recipe" else "ingredient_id", int(pk))
+        rows.append(row)
+    return rows
 
 
 def sheets_for(kitchen: Kitchen) -> tuple[LabelSheet, ...]:

@@ -1,6 +1,6 @@
 """From a recipe and a design to the facts of one label."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,7 @@ from costing.reckoning.composition import Used, composition
 from costing.reckoning.recipes import cost_recipe
 from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
-from labels.models import LabelDesign
+from labels.models import LabelDesign, QuantifiedIngredient
 
 
 @dataclass(frozen=True)
@@ -40,12 +40,21 @@ class Larder:
 
 
 def label_facts(
-    design: LabelDesign, *, on: date, lot: str, made_on: date, best_before: date | None
+    design: LabelDesign,
+    *,
+    on: date,
+    lot: str,
+    made_on: date,
+    best_before: date | None,
+    quantified: Sequence[QuantifiedIngredient] | None = None,
 ) -> tuple[LabelFacts, FoodFacts]:
-    """Everything that is true of one product's label on one day, and the food behind it."""
+    """Everything that is true of one product's label on one day, and the food behind it.
+
+    quantified: what is declared, for a design that is not saved; else the rows of the design.
+    """
     kitchen = design.kitchen
     product = design.product
-    food = food_facts(design, on=on)
+    food = food_facts(design, on=on, quantified=quantified)
     facts = LabelFacts(
         name_of_food=design.name_of_food,
         ingredients=food.ingredients,
@@ -76,7 +85,12 @@ def label_facts(
     return facts, food
 
 
-def food_facts(design: LabelDesign, *, on: date) -> FoodFacts:
+def food_facts(
+    design: LabelDesign,
+    *,
+    on: date,
+    quantified: Sequence[QuantifiedIngredient] | None = None,
+) -> FoodFacts:
     """The ingredients as used and the food they gave, through preparations of any depth."""
     recipe = design.product.recipe
     book = load_book(design.kitchen, [recipe.pk], on=on)
@@ -85,7 +99,9 @@ def food_facts(design: LabelDesign, *, on: date) -> FoodFacts:
     used = composition(book, recipe.pk, known=known)
     questions = tuple(q for q in sheet.questions if q.blocks == "mass")
     # Part of a list is worse than none: what cannot be weighed cannot be put in its place.
-    listed = _merge_same(_spread(used.parts, _larder(design, used))) if _is_weighed(used) else ()
+    declared = list(design.quantified.all()) if quantified is None else list(quantified)
+    larder = _larder(design, used, declared)
+    listed = _merge_same(_spread(used.parts, larder)) if _is_weighed(used) else ()
     return FoodFacts(
         ingredients=listed,
         finished_g=sheet.balance.pot_g if sheet.balance else None,
@@ -98,7 +114,7 @@ def _is_weighed(used: Used) -> bool:
     return all(part.used_g is not None and _is_weighed(part) for part in used.parts)
 
 
-def _larder(design: LabelDesign, used: Used) -> Larder:
+def _larder(design: LabelDesign, used: Used, quantified: Sequence[QuantifiedIngredient]) -> Larder:
     """All rows that the ingredients of one recipe need, in five queries whatever its depth."""
     kitchen = design.kitchen
     ingredient_ids, recipe_ids = _ids(used)
@@ -109,7 +125,6 @@ def _larder(design: LabelDesign, used: Used) -> Larder:
     answers: dict[int, dict[str, AllergenAnswer]] = {}
     for answer in AllergenAnswer.objects.filter(kitchen=kitchen, ingredient__in=ingredient_ids):
         answers.setdefault(answer.ingredient_id, {})[answer.group] = answer
-    quantified = list(design.quantified.all())
     return Larder(
         ingredients=Ingredient.objects.filter(kitchen=kitchen).in_bulk(ingredient_ids),
         answers=answers,

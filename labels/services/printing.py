@@ -1,6 +1,7 @@
 """Prepare a label, say what is wrong with it, and print it once nothing must be mended."""
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, is_dataclass
 from datetime import date
 from decimal import Decimal
@@ -10,8 +11,8 @@ from django.db import transaction
 
 from costing.services.recipes import freeze_version
 from labels import law
-from labels.facts import LabelBox, LabelFace, LabelFacts, Particular
-from labels.models import LabelDesign, PrintedLabel
+from labels.facts import LabelFace, LabelFacts, Particular
+from labels.models import LabelDesign, PrintedLabel, QuantifiedIngredient
 from labels.rendering.fonts import RenderingUnavailable
 from labels.rendering.layout import FittedLabel, fit_label
 from labels.rendering.pdf import label_pdf
@@ -75,7 +76,10 @@ class LabelRefused(Exception):
 
 
 def prepare_label(
-    design: LabelDesign, *, order: LabelOrder, box: LabelBox | None = None
+    design: LabelDesign,
+    *,
+    order: LabelOrder,
+    quantified: Sequence[QuantifiedIngredient] | None = None,
 ) -> PreparedLabel:
     """Facts, then what law makes us say, then type, then what law thinks of the type."""
     facts, food = label_facts(
@@ -85,6 +89,7 @@ def prepare_label(
         made_on=order.made_on,
         best_before=order.best_before
         or keeps_until(order.made_on, months=design.shelf_life_months, days=design.shelf_life_days),
+        quantified=quantified,
     )
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
@@ -97,7 +102,7 @@ def prepare_label(
     )
     fitted, unavailable = None, ""
     try:
-        fitted = fit_label(face, box=box or order.sheet.box())
+        fitted = fit_label(face, box=order.sheet.box())
     except RenderingUnavailable as reason:
         unavailable = str(reason)
     findings = check(

@@ -1,5 +1,6 @@
 """The list of labels, one label's check page, its picture, and its design."""
 
+from base64 import b64encode
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -20,14 +21,22 @@ from labels.forms.printing import OrderForm
 from labels.models import LabelDesign
 from labels.rendering.preview import page_png
 from labels.services.designs import (
+    as_rows,
     design_of,
     is_kept,
     products_with_labels,
     quantifiable,
     save_design,
+    sheet_named,
     sheets_for,
 )
-from labels.services.printing import LabelOrder, LabelRefused, prepare_label, proof_pdf
+from labels.services.printing import (
+    LabelOrder,
+    LabelRefused,
+    PreparedLabel,
+    prepare_label,
+    proof_pdf,
+)
 from labels.stock import LabelSheet
 from labels.views.showing import as_shown, statements
 
@@ -165,6 +174,37 @@ def label_design(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
             return redirect("label", kitchen.pk, product.pk)
     page = {"product": product, "design": design, "form": form, "mistakes": mistakes(form)}
     return render(request, "labels/design.html", page)
+
+
+@kitchen_view()
+def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """The label as it would be with what stands in the design form now, not saved."""
+    product = _product(kitchen, product_pk)
+    design = design_of(product)
+    today = timezone.localdate()
+    form = DesignForm(
+        request.POST,
+        sheets=[(sheet.code, sheet.name) for sheet in sheets_for(kitchen)],
+        quantifiable=quantifiable(product, on=today),
+    )
+    page: dict[str, Any] = {"is_readable": form.is_valid()}
+    if form.is_valid():
+        for name, value in form.values.items():
+            setattr(design, name, value)
+        sheet = sheet_named(kitchen, design.sheet_code) or sheets_for(kitchen)[0]
+        order = LabelOrder(on=today, made_on=today, sheet=sheet)
+        rows = as_rows(design, quantified=form.quantified)
+        prepared = prepare_label(design, order=order, quantified=rows)
+        page |= {"prepared": prepared, "order": order, "picture": _as_data(prepared)}
+        page["to_mend"] = [f for f in prepared.findings if f.stops_printing]
+    return render(request, "labels/sketch.html", page)
+
+
+def _as_data(prepared: PreparedLabel) -> str:
+    """The picture inside the page itself: a design that is not saved has no address."""
+    if prepared.fitted is None:
+        return ""
+    return "data:image/png;base64," + b64encode(page_png(prepared.fitted.pdf)).decode()
 
 
 def _stored(design: LabelDesign) -> dict[str, Any]:

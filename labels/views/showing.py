@@ -69,7 +69,9 @@ def as_shown(prepared: PreparedLabel, *, kitchen: Kitchen, product: Product) -> 
             hint=finding.hint,
             citation=_words(finding),
             link=finding.citation.act.url if finding.citation else "",
-            url=_page_of(finding, kitchen=kitchen, product=product),
+            url=""
+            if finding.level == INFORMATION
+            else _page_of(finding, kitchen=kitchen, product=product),
         )
         for finding in prepared.findings
     ]
