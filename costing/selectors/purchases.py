@@ -35,6 +35,10 @@ def prices_of_supplier(supplier: Supplier, *, limit: int = 200) -> list[Supplier
     return list(rows.select_related("ingredient", "recorded_by")[:limit])
 
 
+NEWEST = (F("valid_from").desc(), F("id").desc())
+OLDEST = (F("valid_from").asc(), F("id").asc())
+
+
 @dataclass(frozen=True)
 class PiecePrice:
     """What one piece of packaging costs, and where that figure comes from."""
@@ -107,21 +111,13 @@ def newest_of_each_supplier(
     rows = SupplierPrice.objects.filter(kitchen=kitchen, voided_at__isnull=True, valid_from__lte=on)
     if ingredient_ids is not None:
         rows = rows.filter(ingredient_id__in=possible_ids(ingredient_ids))
-    is_fixed = kitchen.price_policy == Kitchen.Policy.FIXED
-    last_day = kitchen.prices_fixed_on if is_fixed and kitchen.prices_fixed_on else on
-    rows = rows.annotate(
-        is_late=Case(
-            When(valid_from__gt=last_day, then=Value(True)),
-            default=Value(False),
-            output_field=BooleanField(),
-        )
-    )
-    rows = rows.annotate(
-        age=_numbered(F("valid_from").desc(), F("id").desc()),
-        youth=_numbered(F("valid_from").asc(), F("id").asc()),
-    )
-    wanted = rows.filter(Q(is_late=False, age=1) | Q(is_late=True, youth=1))
-    return _without_given_up(list(wanted.select_related("supplier").order_by("valid_from", "id")))
+    if kitchen.price_policy == Kitchen.Policy.FIXED and kitchen.prices_fixed_on is not None:
+        wanted = _as_fixed(rows, on=kitchen.prices_fixed_on)
+    else:
+        wanted = rows.annotate(age=_numbered(NEWEST)).filter(age=1)
+    # Numbering carries only what it numbers; the whole rows are fetched for the few that are left.
+    newest = SupplierPrice.objects.filter(pk__in=wanted.values("pk")).select_related("supplier")
+    return _without_given_up(list(newest.order_by("valid_from", "id")))
 
 
 def suppliers_side_by_side(ingredient: Ingredient, *, on: date) -> list[SupplierOffer]:
@@ -156,8 +152,21 @@ def suppliers_side_by_side(ingredient: Ingredient, *, on: date) -> list[Supplier
     ]
 
 
-def _numbered(*order: OrderBy) -> Window:
-    partition = [F("ingredient_id"), F("supplier_id"), F("is_late")]
+def _as_fixed(rows: QuerySet[SupplierPrice], *, on: date) -> QuerySet[SupplierPrice]:
+    """The newest on the day prices were fixed, and the first since for what was not sold then."""
+    is_late = Case(
+        When(valid_from__gt=on, then=Value(True)),
+        default=Value(False),
+        output_field=BooleanField(),
+    )
+    numbered = rows.annotate(is_late=is_late).annotate(
+        age=_numbered(NEWEST, "is_late"), youth=_numbered(OLDEST, "is_late")
+    )
+    return numbered.filter(Q(is_late=False, age=1) | Q(is_late=True, youth=1))
+
+
+def _numbered(order: tuple[OrderBy, ...], *more: str) -> Window:
+    partition = [F(name) for name in ("ingredient_id", "supplier_id", *more)]
     return Window(RowNumber(), partition_by=partition, order_by=list(order))
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Prefetch, Q, QuerySet
 from django.db.models.expressions import RawSQL
 
 from costing.models import Kitchen, Recipe, RecipeLine, RecipeVersion
@@ -151,9 +151,10 @@ def _versions(
     kitchen: Kitchen, *, recipe_ids: Iterable[int] | None, version_ids: Iterable[int]
 ) -> list[RecipeVersion]:
     rows = RecipeVersion.objects.filter(kitchen=kitchen).select_related("recipe")
+    pinned = sorted(possible_ids(version_ids))
     if recipe_ids is None:
-        return list(rows.filter(is_current=True))
-    recipes, pinned = sorted(possible_ids(recipe_ids)), sorted(possible_ids(version_ids))
+        return list(rows.filter(Q(is_current=True) | Q(pk__in=pinned)))
+    recipes = sorted(possible_ids(recipe_ids))
     if not recipes and not pinned:
         return []
     # Only placeholders are put into the text; the numbers go as parameters.
