@@ -6,6 +6,8 @@ from costing.views import (
     accounts,
     ingredients,
     kitchens,
+    products,
+    products,
     purchases,
     recipe_editing,
     recipes,
@@ -37,7 +39,11 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("recipes/<int:pk>/edit/", recipe_editing.recipe_edit, name="recipe_edit"),
     path("recipes/<int:pk>/versions/", recipes.recipe_versions, name="recipe_versions"),
     # --- Products: the price at the stall ----------------------------------------------------
-    # (products, product_new, product, product_edit, product_reckon go here)
+    path("products/", products.products, name="products"),
+    path("products/new/", products.product_new, name="product_new"),
+    path("products/<int:pk>/", products.product, name="product"),
+    path("products/<int:pk>/edit/", products.product_edit, name="product_edit"),
+    path("products/<int:pk>/reckon/", products.product_reckon, name="product_reckon"),
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [

@@ -89,6 +89,25 @@ def percent(value: Decimal | None, kitchen: Kitchen) -> SafeString:
 
 
 @register.filter
+def fine_percent(value: Decimal | None, kitchen: Kitchen) -> SafeString:
+    """A percentage with two decimals, where a sum is shown to the last of them."""
+    if value is None:
+        return NOT_KNOWN
+    written = format_number(value, locale=kitchen.number_format, places=2)
+    return format_html('<span class="figure">{}<span class="unit"> %</span></span>', written)
+
+
+@register.filter
+def sum_money(amount: Decimal | None, kitchen: Kitchen) -> str | SafeString:
+    """Money with four decimals, where the parts of a sum are shown before they are rounded."""
+    if amount is None:
+        return NOT_KNOWN
+    return format_money(
+        amount, currency=kitchen.currency, locale=kitchen.number_format, places=4
+    )
+
+
+@register.filter
 def mass(grams: Decimal | None, kitchen: Kitchen) -> SafeString:
     """A mass in grams below a kilo, in kilos above, to three figures or so."""
     if grams is None:
