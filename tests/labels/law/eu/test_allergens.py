@@ -253,3 +253,25 @@ def test_a_dropped_list_keeps_every_allergen_however_deep():
     assert listed_names(facts)[-1] == "dark chocolate (hazelnut)"
     at_two = replace(facts, finished_g=Decimal(500))  # 10 of 500 is 2 %: the list is back
     assert "hazelnuts" in listed_names(at_two)[-1]
+
+
+def test_without_a_list_each_nut_and_cereal_is_told_once_and_a_group_by_one_name():
+    facts = a_label(
+        used("almonds", 90, allergens={"nuts": "almonds"}),
+        used("walnuts", 80, allergens={"nuts": "walnuts"}),
+        used("walnut pieces", 70, allergens={"nuts": "walnut"}),
+        used("milk", 60, allergens={"milk": "milk"}),
+        used("whey", 50, allergens={"milk": "whey (milk)"}),
+        name_of_food="Sweets", finished_g=300, largest_surface_cm2="9",
+    )  # fmt: skip
+    assert text_of("allergens", facts) == "Contains: almonds, walnuts, milk"
+
+
+def test_two_nuts_in_a_dropped_list_are_both_told():
+    parts = (
+        used("almonds", 5, allergens={"nuts": "almonds"}),
+        used("walnuts", 5, allergens={"nuts": "walnuts"}),
+    )
+    coat = used("coating", 10, composition_fixed_by_law=True, parts=parts)
+    facts = a_label(used("pear", 1100), coat, name_of_food="Paste", finished_g=1000)
+    assert listed_names(facts)[-1] == "coating (almonds, walnuts)"

@@ -100,6 +100,20 @@ def test_annex_vii_a2_dried_fruit_brought_back_may_stand_by_its_fresh_weight():
     assert "water" not in text_of("ingredients", facts)
 
 
+def test_annex_vii_a1_soaking_water_counts_as_the_food_it_brought_back_not_as_added():
+    # 1 600 - (500 sugar + 500 dried + 500 soaking) = 100, 6.25 %; an enzyme is no ingredient
+    facts = plain(
+        used("sugar", 500),
+        used("dried apricots", 500),
+        used("soaking water", 500, category="water", is_processing_aid=True),
+        used("water", 200, category="water"),
+        used("pectinase", 10, is_processing_aid=True),
+        finished_g=1600,
+    )
+    assert added_water_g(facts) == 100
+    assert listed_names(facts) == ["sugar", "dried apricots", "water"]
+
+
 def test_annex_vii_a4_a_mix_of_fruit_in_varying_proportions_has_one_place():
     mix = [used(n, 1000, category="fruit", varying_mix="fruit") for n in ("apple", "pear", "plum")]
     facts = plain(used("sugar", 2000), *mix, finished_g=4000)
