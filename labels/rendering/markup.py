@@ -48,7 +48,7 @@ def block_context(
     )
     if block.tracking_em:
         style += f"; letter-spacing: {block.tracking_em}em"
-    if block.role == "name":
+    if block.role == "name" and colour:
         style += f"; color: {colour}"
     if block.longest_word_mm() > width_mm:
         style += "; overflow-wrap: break-word"
@@ -124,12 +124,16 @@ def _proof_style(box: LabelBox) -> str:
     """Large, pale and aslant behind the text, from corner to corner inside the inset."""
     width = float(box.width_mm - 2 * box.inset_mm)
     height = float(box.height_mm - 2 * box.inset_mm)
-    slope = math.atan2(height, width) * 0.8
-    length_em, tall_em = 9.6, 1.0  # of "PROOF - not for sale" in the medium weight
-    size = min(
-        width / (length_em * math.cos(slope) + tall_em * math.sin(slope)),
-        height / (length_em * math.sin(slope) + tall_em * math.cos(slope)),
-    )
+    length_em, tall_em = 9.9, 1.0  # of "PROOF - not for sale" in the semi-bold cut
+
+    def largest(slope: float) -> float:
+        return min(
+            width / (length_em * math.cos(slope) + tall_em * math.sin(slope)),
+            height / (length_em * math.sin(slope) + tall_em * math.cos(slope)),
+        )
+
+    slope = max((step / 100 for step in range(5, 60)), key=largest)
+    size = largest(slope)
     return (
         f"left: 0; width: {mm(float(box.width_mm))}; font-size: {mm(size)}; "
         f"line-height: {mm(size)}; top: {mm(float(box.height_mm) / 2 - size / 2)}; "

@@ -21,7 +21,8 @@ __all__ = ["fit_series", "render_pdf_pages"]
 _PX_PER_MM = 96 / 25.4
 _STRIPS_A_RIBBON = 250
 _STATE = {"rg", "RG", "g", "G", "k", "K", "cs", "CS", "scn", "SCN", "gs"}
-_HARMLESS = _STATE | {"q", "Q", "cm", "BT", "ET", "BDC", "EMC", "BMC", "w", "n"}
+_TEXT_STATE = {"Tm", "Tf", "Tc", "Tw", "Tz", "Tr", "Ts"}
+_HARMLESS = {"q", "Q", "cm", "BT", "ET", "BDC", "EMC", "BMC", "w", "n"}
 
 
 def fit_series(faces: Sequence[LabelFace], *, box: LabelBox) -> tuple[FittedLabel, ...]:
@@ -182,8 +183,10 @@ def _strip(
                 rules = (
                     f"{context['style']}; position: absolute; text-align: {column.align}; "
                     f"left: {mm(float(box.inset_mm) + column.x_mm)}; width: {mm(width)}; "
-                    f"box-sizing: border-box; color: {colour_of(label.face)}"
+                    "box-sizing: border-box"
                 )
+                if block.role == "name":
+                    rules += f"; color: {colour_of(label.face)}"
                 name = styles.setdefault(rules, f"s{len(styles)}")
                 context["role"] += f" {name}"
                 context["style"] = f"top: {mm(shift + top)}"
@@ -245,25 +248,30 @@ def _add_pages(book: Any, labels: Sequence[FittedLabel], drawing: Any, ribbon: b
 
 
 def _cut(page: Any, count: int, *, height_px: float) -> list[bytes] | None:
-    """The text of each strip, with the colour it is drawn in."""
+    """The text of each strip, with the colour and type it is drawn in; None for anything else.
+
+    Each piece of text is taken out with all that was in force where it stood, so that it does not
+    matter how the type setter gathered the pieces of neighbouring strips.
+    """
     import pikepdf
 
+    begin, end = (
+        pikepdf.ContentStreamInstruction([], pikepdf.Operator(name)) for name in ("BT", "ET")
+    )
     strips: list[list[Any]] = [[] for _ in range(count)]
     state: dict[str, Any] = {}
-    text: list[Any] | None = None
+    text_state: dict[str, Any] = {}
     for instruction in pikepdf.parse_content_stream(page):
         operator = str(instruction.operator)
-        if operator == "BT":
-            text = [*state.values(), instruction]
-        elif text is not None:
-            text.append(instruction)
-            if operator == "ET":
-                place = [float(i.operands[5]) for i in text if str(i.operator) == "Tm"]
-                if place:  # a lone space is set without one
-                    strips[min(int(place[0] // height_px), count - 1)] += text
-                text = None
-        elif operator in _STATE:
+        if operator in _STATE:
             state[operator] = instruction
+        elif operator in _TEXT_STATE:
+            text_state[operator] = instruction
+        elif operator in {"TJ", "Tj"}:
+            baseline_px = float(text_state["Tm"].operands[5])
+            strips[min(int(baseline_px // height_px), count - 1)] += [
+                *state.values(), begin, *text_state.values(), instruction, end,
+            ]  # fmt: skip
         elif operator not in _HARMLESS:
             return None
     return [pikepdf.unparse_content_stream(strip) for strip in strips]

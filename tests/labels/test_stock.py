@@ -78,16 +78,16 @@ def test_margins_may_differ_by_half_a_millimetre_and_no_more(margin_left, is_eve
 
 def test_a_sheet_that_is_not_centred_needs_its_other_margin_and_the_right_one():
     # 5.00 + 195.5 + 9.50 = 210.0
-    off_centre = replace(
-        A4_3X7, margin_left_mm=Decimal("5.00"), margin_right_mm=Decimal("9.50")
-    )
+    off_centre = replace(A4_3X7, margin_left_mm=Decimal("5.00"), margin_right_mm=Decimal("9.50"))
     assert off_centre.position(0).x_mm == Decimal("5.00")
     with pytest.raises(ValueError, match=r"makes 210\.10 mm, and the page has 210 mm"):
         replace(off_centre, margin_right_mm=Decimal("9.60"))
 
 
 def test_overlapping_labels_are_refused_in_a_sentence():
-    with pytest.raises(ValueError, match=r"overlap across the page: each is 63\.5 mm, but the next"):
+    with pytest.raises(
+        ValueError, match=r"overlap across the page: each is 63\.5 mm, but the next"
+    ):
         replace(A4_3X7, pitch_x_mm=Decimal("63.4"), margin_left_mm=Decimal("9.85"))
     with pytest.raises(ValueError, match="overlap down the page"):
         replace(A4_3X7, pitch_y_mm=Decimal("38.0"), margin_top_mm=Decimal("15.45"))

@@ -24,7 +24,6 @@ FILES = {
         ("-Semi-Bold", "SemiBold"), ("-Bold", "Bold"),
     )
 }  # fmt: skip
-FILES["Label-Sans-Narrow-Condensed-Italic"] = ("fontpkg_fira_sans_condensed", "FiraSansCondensed-Italic")
 BOLD = {name for name, (_, file) in FILES.items() if file.endswith("-Bold")}
 
 
@@ -46,6 +45,11 @@ def font_name(character):
 
 def fonts(pdf):
     return {font_name(each) for each in characters(pdf)}
+
+
+def is_upright(character):
+    """Whether a character stands on a level line (the mark of a proof does not)."""
+    return abs(character["matrix"][1]) < 1e-6
 
 
 def bare(text):
@@ -97,10 +101,10 @@ def ink_height_mm(pdf, character, *, above_em, below_em):
 
 
 def x_heights_mm(pdf):
-    """The x-height of every cut and size on a label: measured, or if it has no v, w, x, z by size."""
+    """The x-height of every cut and size on a label: measured, or by size without v, w, x, z."""
     groups = defaultdict(list)
     for each in characters(pdf):
-        if each["text"].strip() and each["upright"]:
+        if each["text"].strip() and is_upright(each):
             groups[font_name(each), round(each["size"], 2)].append(each)
     found = {}
     for (name, size), group in groups.items():
@@ -132,9 +136,7 @@ def ink_box_mm(pdf, *, page=0, dpi=600, region_mm=None):
     sheet = document[page]
     width, height = (side * MM for side in sheet.get_size())
     left, top, right, bottom = region_mm or (0, 0, width, height)
-    crop = tuple(
-        max(edge, 0) / MM for edge in (left, height - bottom, width - right, top)
-    )
+    crop = tuple(max(edge, 0) / MM for edge in (left, height - bottom, width - right, top))
     tile = sheet.render(scale=dpi / 72, grayscale=True, crop=crop).to_pil()
     document.close()
     box = tile.point(lambda level: 255 if level < 200 else 0).getbbox()

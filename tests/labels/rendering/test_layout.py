@@ -1,4 +1,4 @@
-"""Fitting a label: what is legal is set, what has no room is named, nothing is drawn by accident."""
+"""Fitting a label: what is legal is set, and what has no room is named."""
 
 import threading
 from dataclasses import replace
@@ -170,9 +170,7 @@ def test_larger_paper_gets_larger_type_and_small_paper_the_narrow_cut_only_when_
 def test_each_statement_keeps_its_own_minimum(minimum_mm):
     # A statement that must stand higher (as an origin beside the name may) is raised alone.
     face = a_damson_cheese()
-    origin = particular(
-        "origin", "Grown in Fennelford", minimum_x_height_mm=Decimal(minimum_mm)
-    )
+    origin = particular("origin", "Grown in Fennelford", minimum_x_height_mm=Decimal(minimum_mm))
     fitted = fit_label(replace(face, particulars=(*face.particulars, origin)), box=LARGE)
     assert fitted.printed.block("origin").x_height_mm >= Decimal(minimum_mm)
     assert fitted.printed.x_height_mm >= Decimal("1.2")
@@ -229,9 +227,9 @@ def test_any_statement_without_room_is_named_and_the_others_stay(kind, layout):
     )
     printed = fit_label(face, box=box).printed
     assert printed.does_not_fit == (kind,)
-    assert {block.kind for block in printed.blocks} == {
-        each.kind for each in face.particulars
-    } - {kind}
+    assert {block.kind for block in printed.blocks} == {each.kind for each in face.particulars} - {
+        kind
+    }
 
 
 def test_a_tagline_without_room_is_said_and_costs_no_statement():
