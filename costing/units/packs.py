@@ -15,6 +15,8 @@ _CONTAINERS = (
     "crate|sack|box|tray|bag|can|net|case|carton|bottle|jar|tub|bucket|pack|packet|tin|drum|"
     "pallet|barrel|basket|punnet|pail|jerrycan|keg"
 )
+_A_CONTAINER = re.compile(rf"(?i)(?:{_CONTAINERS})(?:e?s)?")
+_CONTAINER_INSIDE = re.compile(rf"(?i)^(.*?)\b(?:{_CONTAINERS})(?:e?s)?\b(?: of|:)?(.*)$")
 
 
 @dataclass(frozen=True)
@@ -79,16 +81,11 @@ def read_pack(text: str) -> Pack:
     tidied = " ".join(text.split())
     if not tidied:
         raise UnitNotUnderstood("No pack was typed. Type what one pack holds, such as 25 kg.")
-    container = re.match(rf"(?i)^(.*?)\b(?:{_CONTAINERS})(?:e?s)?\b(?: of|:)?(.*)$", tidied)
-    if container and container[2].strip():
-        outer, content = container[1].strip(), container[2].strip()
-        counts = [read_number(outer)] if outer else []
-    else:
-        counts, content = [], tidied
+    counts, content = _outside_and_content(tidied)
     *more, last = re.split(r"\s*(?:[*×]|(?<![a-zA-Z])[xX](?![a-zA-Z]))\s*", content)
     counts += [read_number(part) for part in more]
     number, word = _number_and_word(last)
-    if container and not container[2].strip() and not is_unit(word):
+    if _A_CONTAINER.fullmatch(word) and not is_unit(word):
         raise UnitNotUnderstood(
             f"“{shown(text)}”: how much is in it? Type it such as “1 crate of 10 kg”."
         )
@@ -97,6 +94,18 @@ def read_pack(text: str) -> Pack:
         raise UnitNotUnderstood("A pack is a weight, a volume or a count, not a percentage.")
     inner = read_number(number) if number or not word else Decimal(1)
     return _pack(counts, inner, unit, text)
+
+
+def _outside_and_content(tidied: str) -> tuple[list[Decimal], str]:
+    """Cut "2 crates of 10 kg" into 2 and "10 kg", and "25 kg sack" into nothing and "25 kg"."""
+    found = _CONTAINER_INSIDE.match(tidied)
+    if found is None:
+        return [], tidied
+    before, after = found[1].strip(), found[2].strip()
+    if after:
+        return [read_number(before)] if before else [], after
+    # A container at the end says nothing new, if a unit stands before it.
+    return [], before if re.search(r"[^\W\d_]", before) else tidied
 
 
 def _pack(counts: list[Decimal], inner: Decimal, unit: Unit, text: str) -> Pack:

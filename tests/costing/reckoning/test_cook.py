@@ -237,3 +237,12 @@ def test_an_empty_pan_is_refused():
 def test_water_alone_cannot_be_concentrated():
     with pytest.raises(ReckoningError, match="Nothing to concentrate"):
         balance([in_pan(water(), 1000)], cook=boil_to(66), kitchen=ROOKFOLD)
+
+
+# Pair: boiled to dryness is the edge; one gram less cannot be.
+def test_a_cook_loss_cannot_take_more_than_the_water():
+    pan = [raw(1000, soluble="400", insoluble="100")]
+    dry = balance(pan, cook=CookRecord(kind=COOK_LOSS, cook_loss_pct=D(50)), kitchen=AT_SEA)
+    assert (dry.finished_g, dry.total_solids_pct) == (500, 100)
+    with pytest.raises(ReckoningError, match=r"less than the 500\.0 g of solids"):
+        balance(pan, cook=CookRecord(kind=COOK_LOSS, cook_loss_pct=D("50.1")), kitchen=AT_SEA)

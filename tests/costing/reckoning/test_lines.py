@@ -112,3 +112,9 @@ def test_pieces_are_counted_as_they_are_bought():
     assert is_bought_whole(kg(1, 1, state=AS_PURCHASED))
     assert not is_bought_whole(kg(1, 1))
     assert not is_bought_whole(pct(90, 1))
+
+
+@pytest.mark.parametrize("base_g", ["0", "-9000"])
+def test_a_base_of_nothing_is_refused(base_g):
+    with pytest.raises(ReckoningError, match="base must weigh more than nothing"):
+        weighed(pct(100, 1, is_base=True), base_g=base_g)

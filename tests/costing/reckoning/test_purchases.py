@@ -144,3 +144,17 @@ def test_the_season_of_sugar_by_two_methods():
     used = D("67.9") - D("36.7")
     assert first_in_first_out(lots, quantity=used).left_value == D("40.865")
     assert round(use_at_average(lots, quantity=used).left_value, 4) == D("38.1080")
+
+
+# Pair: a price from the fixed day itself counts, one from the day after does not.
+@pytest.mark.parametrize(("day", "per_kg"), [(15, "1.19"), (14, "0.95")])
+def test_a_price_from_the_fixed_day_itself_counts(day, per_kg):
+    fixed_on = date(2027, 9, day)
+    price = choose_price([JANUARY, SEPTEMBER], policy="fixed", on=OCTOBER, fixed_on=fixed_on)
+    assert price.per_kg == D(per_kg)
+
+
+def test_tax_is_a_cost_unless_it_is_said_to_be_recovered():
+    # 10.00 + 10 % for 1 kg: 11.00, because nobody said that it comes back.
+    cost = unit_cost(price=D(10), pack_g=D(1000), tax_rate_pct=D(10))
+    assert (cost.ex_tax_pack, cost.per_kg) == (10, 11)

@@ -287,3 +287,16 @@ def _seconds(book):
     start = time.perf_counter()
     assert cost_recipe(book, 111).is_complete
     return time.perf_counter() - start
+
+
+def test_a_preparation_is_used_whole():
+    line = cost_recipe(rookfold(), R1).lines[0]
+    assert (line.usable_pct, line.purchased_g, line.price) == (100, line.used_g, None)
+    assert round(line.per_kg_used, 6) == D("4.403174")
+
+
+def test_what_goes_in_hotter_than_boiling_saves_no_energy():
+    hot = replace(ROOKFOLD, start_temperature_c=D(120))
+    sheet = cost_recipe(rookfold(kitchen=hot), R1)
+    # Only steam: 4.9584 x 2257 / 3600 / 0.55.
+    assert round(sheet.energy_kwh, 4) == D("5.6521")

@@ -44,6 +44,10 @@ D = Decimal
         ("2 dozen", "24", "each", "2 dozen"),
         ("kg", "1000", "g", "1 kg"),
         ("net 10 kg", "10000", "g", "10 kg"),
+        ("25 kg sack", "25000", "g", "25 kg"),
+        ("6 x 1 kg bags", "6000", "g", "6 × 1 kg"),
+        ("5 l can", "5000", "ml", "5 l"),
+        ("12 x 75 cl bottles", "9000", "ml", "12 × 75 cl"),
     ],
 )
 def test_packs_are_read_as_suppliers_write_them(text, total, base, tidy):
@@ -69,6 +73,8 @@ def test_a_tidy_pack_reads_back_as_itself(text):
         ("8 fl oz", "“imp floz” or “us floz”"),
         ("2 cups", "depending on the country"),
         ("1 crate", "how much is in it"),
+        ("crate", "how much is in it"),
+        ("2 boxes", "how much is in it"),
         ("5 bananas", "not a unit known here"),
         ("50 %", "not a percentage"),
         ("", "No pack was typed"),
