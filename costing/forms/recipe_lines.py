@@ -40,6 +40,11 @@ class TypedLine:
         return not self.what and not self.amount.strip()
 
     @property
+    def is_unfinished(self) -> bool:
+        """One of its boxes is still empty."""
+        return not self.what or not self.amount.strip()
+
+    @property
     def ingredient_id(self) -> int | None:
         """The ingredient chosen, None when it is a preparation or nothing."""
         return self._id(INGREDIENT)
@@ -113,6 +118,16 @@ class TypedLines:
     def is_readable(self) -> bool:
         """Whether no row has a mistake."""
         return not any(row.errors for row in self.rows) and not self.faults
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether all that was typed is understood, though a row may not be finished yet."""
+        return not any(row.errors and not row.is_unfinished for row in self.rows)
+
+    def forget_mistakes(self) -> None:
+        """Nobody asked yet whether it is right."""
+        for row in self.rows:
+            row.errors = {}
 
     def add(self) -> None:
         """One more empty row, ready to be filled in."""

@@ -4,13 +4,11 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from crispy_forms.layout import Div
 from django import forms
 from django.core.exceptions import ValidationError
 
 from costing.forms.fields import (
     AmountField,
-    Chapter,
     Line,
     Mistake,
     as_typed,
@@ -26,6 +24,7 @@ from costing.forms.recipe_fields import (
     read_stop,
     stop_as_typed,
 )
+from costing.forms.recipe_layout import cook_lines, head_lines, label_lines, pan_lines
 from costing.forms.recipe_lines import TypedLines
 from costing.models import Kitchen, Recipe, RecipeVersion
 from costing.product_kinds import PRODUCT_KINDS
@@ -97,11 +96,11 @@ class RecipeForm(forms.Form):
     )
     base_name = forms.CharField(
         label="Percents are of", max_length=60, required=False,
-        help_text="Such as damson puree. Mark its line as the base.",
+        help_text="Such as damson puree.",
     )  # fmt: skip
     base_weight = MassField(
         label="of which this pan takes", required=False,
-        help_text="Only if the line itself says 100 %.",
+        help_text="If its line says 100 %.",
     )  # fmt: skip
     cook_kind = forms.ChoiceField(
         label="How is it finished?", choices=list(_STATES.items()), widget=forms.RadioSelect
@@ -128,11 +127,11 @@ class RecipeForm(forms.Form):
     )  # fmt: skip
     pan_residue = ResidueField(
         label="Stays on the pan", required=False,
-        help_text="3,5 % of the pan, or a weight such as 400 g.",
+        help_text="3,5 % of it, or 400 g.",
     )  # fmt: skip
     handling_loss_pct = AmountField(
         label="Lost after that", required=False, least=0, below=100, places=2,
-        help_text="In ladle and funnel, by cutting.",
+        help_text="In the ladle, by cutting.",
     )  # fmt: skip
     attended = MinutesField(
         label="Somebody stands at it for", required=False,
@@ -184,12 +183,12 @@ class RecipeForm(forms.Form):
             self.lines = TypedLines.stored(version.lines.all() if version else ())
         self._read: list[LineInput] = []
         is_default = self["inverted_pct"].value() in {as_typed(INVERTED_PCT), INVERTED_PCT}
-        self.head = form_layout(*_head())
+        self.head = form_layout(*head_lines())
         self.base = form_layout(side_by_side(Line("base_name"), Line("base_weight", short=True)))
         self.rest = form_layout(
-            *_cook(kitchen),
-            *_pan(mark="default" if is_default else ""),
-            *_label(has_archive=version is not None),
+            *cook_lines(kitchen),
+            *pan_lines(mark="default" if is_default else ""),
+            *label_lines(has_archive=version is not None),
             "expected_version",
         )
 
@@ -243,6 +242,21 @@ class RecipeForm(forms.Form):
         if "name" in self.errors and self.errors.as_data()["name"][0].code == "required":
             return [one for one in self.mistakes() if one.anchor != self["name"].auto_id]
         return self.mistakes()
+
+    def forget_mistakes(self) -> None:
+        """Show the form as it stands: nobody asked yet whether it is right."""
+        self.errors.clear()
+        self.lines.forget_mistakes()
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether all that was typed is understood, though some of it may still be missing."""
+        required = all(
+            problem.code == "required"
+            for problems in self.errors.as_data().values()
+            for problem in problems
+        )
+        return required and self.lines.is_clear
 
     def values(self) -> dict[str, Any]:
         """The recipe's own columns. Call after validation."""
@@ -339,51 +353,3 @@ def _initial(version: RecipeVersion | None) -> dict[str, Any]:
         "attended": version.attended_minutes,
         "expected_version": edit_stamp(version),
     }
-
-
-def _head() -> list[Any]:
-    return [Line("name"), Line("kind"), Line("is_preparation")]
-
-
-def _cook(kitchen: Kitchen) -> list[Any]:
-    reading = kitchen.water_reading_c
-    known = f"empty: {as_typed(reading)}, as in the kitchen's settings" if reading else ""
-    return [
-        Chapter(
-            "The cook",
-            Line("cook_kind"),
-            Div(
-                side_by_side(Line("stop_form"), Line("stop_value", short=True)),
-                Div(Line("water_reading_c", unit="°C", mark=known), css_class="only only-reading"),
-                css_class="only only-boil",
-            ),
-            Div(Line("cook_loss_pct", unit="%"), css_class="only only-loss"),
-            Div(
-                side_by_side(Line("finished", short=True), Line("evaporated", short=True)),
-                css_class="only only-weighed",
-            ),
-            side_by_side(Line("pan_residue", short=True), Line("handling_loss_pct", unit="%")),
-            Line("attended", short=True),
-        )
-    ]
-
-
-def _pan(*, mark: str) -> list[Any]:
-    return [
-        Chapter(
-            "Finer points of the pan",
-            Line("is_heated"),
-            Line("inverted_pct", unit="%", mark=mark),
-            side_by_side(
-                Line("measured_brix", unit="Brix"), Line("measured_insoluble_pct", unit="%")
-            ),
-            opens=True,
-        ),
-        Chapter("Method", Line("method")),
-    ]
-
-
-def _label(*, has_archive: bool) -> list[Any]:
-    on_label = Chapter("As an ingredient of something else", Line("label_name"), Line("on_label"))
-    last = [Chapter("Put it away", Line("is_archived"), opens=True)] if has_archive else []
-    return [Div(on_label, css_class="only-preparation"), *last]

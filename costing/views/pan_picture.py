@@ -5,8 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from costing.reckoning.book import MassBalance
-from costing.views.charts import NARROW, WIDE, Mark, share
+from costing.views.charts import NARROW, Mark, share
 from costing.views.recipe_words import Pen
+
+MIDDLE = 480
+"""It stands beside something, so wide is half a page [px]."""
 
 _THINNEST = 2.0
 """What is there at all is drawn at least this thick [px]."""
@@ -51,7 +54,7 @@ def pan_picture(balance: MassBalance, *, pen: Pen, key: str = "pan") -> PanPictu
         _Layer("Lost in handling", balance.handling_loss_g, "part-4"),
         _Layer("Left on the pan", balance.pan_residue_g, "part-3"),
     ]
-    layers = [layer for layer in layers if layer.grams > 0 or layer.name in {"Finished"}]
+    layers = [layer for layer in layers if layer.grams > 0 or layer.name == "Finished"]
     rows = [("Goes into the pan", pen.kilos(balance.ingoing_g), "100 %")]
     rows += [
         (one.name, pen.kilos(one.grams), share(one.grams, of=balance.ingoing_g)) for one in layers
@@ -62,7 +65,7 @@ def pan_picture(balance: MassBalance, *, pen: Pen, key: str = "pan") -> PanPictu
         title="Where the mass goes",
         description=f"{told}.",
         drawings=(
-            ("wide", _drawing(layers, balance, pen=pen, width=WIDE, tall=150)),
+            ("wide", _drawing(layers, balance, pen=pen, width=MIDDLE, tall=130)),
             ("narrow", _drawing(layers, balance, pen=pen, width=NARROW, tall=120)),
         ),
         rows=tuple(rows),

@@ -22,11 +22,10 @@ from costing.selectors.kitchens import this_kitchens
 from costing.selectors.recipes import current_version, recipes_of
 from costing.services.recipes import NEW, cost_draft, save_recipe
 from costing.views.access import KitchenRequest, kitchen_view
-from costing.views.ingredients import policy_in_words
 from costing.views.menu import COOK
 from costing.views.pan_picture import pan_picture
 from costing.views.recipe_questions import asked, forgotten_water, missing_in_words
-from costing.views.recipe_words import Pen, sentence, stops
+from costing.views.recipe_words import Pen, prices_in_words, sentence, stops
 from costing.views.recipes import batch_in_words, sees_money
 
 _TAKE_OUT = re.compile(r"^out-(\d{1,3})$")
@@ -70,7 +69,7 @@ def recipe_reckon(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
     pk = request.POST.get("recipe", "")
     recipe_id = int(pk) if re.fullmatch(r"[0-9]{1,15}", pk) else NEW
     form = RecipeForm(request.POST, kitchen=kitchen)
-    context = _pan(request, kitchen, form, recipe_id=recipe_id)
+    context = {"is_live": True, **_pan(request, kitchen, form, recipe_id=recipe_id)}
     return render(request, "costing/recipe_pan.html", context)
 
 
@@ -91,14 +90,16 @@ def _edited(
                              if sees_money(request) else "Kept.")  # fmt: skip
             return redirect("recipe", kitchen.pk, saved.pk)
     recipe_id = version.recipe_id if version else NEW
+    pan = _pan(request, kitchen, form, recipe_id=recipe_id)
+    if not is_told:
+        form.forget_mistakes()
     context = {
         "form": form,
         "version": version,
         "recipe": version.recipe if version else None,
         "mistakes": form.mistakes() if is_told else [],
-        "is_told": is_told,
         "groups": _choices(kitchen, form.lines, recipe_id=recipe_id),
-        **_pan(request, kitchen, form, recipe_id=recipe_id),
+        **pan,
     }
     return render(request, "costing/recipe_edit.html", context)
 
@@ -135,14 +136,16 @@ def _pan(
     unread = reckoned.not_understood() if form.is_bound else []
     sheet: CostSheet | None = None
     refused: list[str] = []
-    if reckoned.line_inputs():
+    if unread and not reckoned.is_clear:
+        refused = [f"{unread[0].label}: {unread[0].sentence}"]
+    elif reckoned.line_inputs():
         try:
             sheet = cost_draft(kitchen, reckoned.draft(recipe_id=recipe_id), on=on)
         except ValidationError as error:
             refused = list(error.messages)
     context: dict[str, Any] = {
         "sees_money": sees_money(request),
-        "policy": policy_in_words(kitchen),
+        "prices": prices_in_words(kitchen),
         "unread": _once(unread),
         "refused": refused,
         "sheet": sheet,

@@ -61,13 +61,10 @@ class SheetPage:
 
 
 def sheet_page(
-    sheet: CostSheet, *, pen: Pen, ingredients: Mapping[int, IngredientRecord], policy: str
+    sheet: CostSheet, *, pen: Pen, ingredients: Mapping[int, IngredientRecord]
 ) -> SheetPage:
-    """Every amount of a cost sheet with its working. policy: which price counts, in words."""
-    lines = tuple(
-        _line_row(line, sheet, pen=pen, ingredients=ingredients, policy=policy)
-        for line in sheet.lines
-    )
+    """Every amount of a cost sheet with its working."""
+    lines = tuple(_line_row(line, sheet, pen=pen, ingredients=ingredients) for line in sheet.lines)
     return SheetPage(
         lines=lines,
         here=_here(sheet, pen=pen),
@@ -92,7 +89,6 @@ def _line_row(
     *,
     pen: Pen,
     ingredients: Mapping[int, IngredientRecord],
-    policy: str,
 ) -> SheetRow:
     row = SheetRow(
         name=costed.name,
@@ -114,17 +110,17 @@ def _line_row(
     elif costed.cost is not None and costed.purchased_g is not None:
         price = costed.price
         steps.append(
-            f"{pen.kilos(costed.purchased_g)} × {pen.money(price.per_kg, places=4)} a kilo"
+            f"{pen.kilos(costed.purchased_g)} × {pen.price(price.per_kg)} a kilo"
             f" = {pen.money(costed.cost)}."
         )
-        steps.append(_price_in_words(price, policy=policy))
+        steps.append(_price_in_words(price))
     return replace(row, steps=tuple(steps), links=tuple(links))
 
 
 def _preparation_row(row: SheetRow, costed: CostedLine, steps: list[str], *, pen: Pen) -> SheetRow:
     if costed.cost is not None and costed.used_g is not None and costed.per_kg_used is not None:
         steps.append(
-            f"{pen.kilos(costed.used_g)} × {pen.money(costed.per_kg_used, places=4)} a finished"
+            f"{pen.kilos(costed.used_g)} × {pen.price(costed.per_kg_used)} a finished"
             f" kilo = {pen.money(costed.cost)}."
         )
     known = [f"{nature} {pen.money(cost)}" for nature, cost in costed.natures.items() if cost > 0]
@@ -150,7 +146,9 @@ def _mass_steps(
     if costed.used_g is None:
         return [f"{as_written(line.amount, line.unit, pen=pen)}: its weight is not known yet."]
     typed_g = costed.purchased_g if line.state == AS_PURCHASED else costed.used_g
-    if line.unit == "%" and sheet.base_g is not None:
+    if line.is_base and line.unit == "%" and line.amount == _HUNDRED:
+        steps.append(f"The base: {pen.kilos(costed.used_g)}.")
+    elif line.unit == "%" and sheet.base_g is not None:
         steps.append(
             f"{pen.percent(line.amount)} of {pen.kilos(sheet.base_g)} {base_called(sheet)}"
             f" = {pen.kilos(typed_g or costed.used_g)}."
@@ -181,14 +179,14 @@ def _mass_steps(
     return steps
 
 
-def _price_in_words(price: PriceRecord, *, policy: str) -> str:
+def _price_in_words(price: PriceRecord) -> str:
+    """The pack, who sells it, since when, and why this price is the one that counts."""
     parts = [f"{price.pack} from {price.supplier}" if price.pack else price.supplier]
     if price.valid_from is not None:
         parts.append(f"since {day(price.valid_from)}")
     told = ", ".join(part for part in parts if part)
-    counts = f"What counts: {policy}." if policy else ""
-    note = f" {price.note.rstrip('.')}." if price.note else ""
-    return f"{told}.{note} {counts}".strip()
+    why = price.note.partition(":")[0]
+    return f"{told} ({why})." if why else f"{told}."
 
 
 # --- Work, overhead, energy ----------------------------------------------------------------------
@@ -248,7 +246,7 @@ def _energy_row(sheet: CostSheet, *, pen: Pen) -> SheetRow:
         steps = (*steps, "What a kilowatt-hour costs is not known yet.")
         return SheetRow("Energy", aside, "", steps, settings, is_lower_bound=True)
     cost = _own(ENERGY, sheet)
-    steps = (*steps, f"{aside} × {pen.money(price, places=4)} = {pen.money(cost)}.")
+    steps = (*steps, f"{aside} × {pen.price(price)} = {pen.money(cost)}.")
     return SheetRow("Energy", aside, pen.money(cost), steps, settings)
 
 
@@ -259,16 +257,21 @@ def energy_steps(balance: MassBalance, *, energy_kwh: Decimal, pen: Pen) -> tupl
     warming = balance.ingoing_g / _G_PER_KG * rates.heat_capacity_kj_per_kg_k * degrees
     boiling = balance.evaporated_g / _G_PER_KG * rates.latent_heat_kj_per_kg
     in_pan = (warming + boiling) / _KJ_PER_KWH
-    return (
+    warmed = (
         f"Heating {pen.kilos(balance.ingoing_g)} by {pen.number(degrees)} degrees, at "
         f"{pen.number(rates.heat_capacity_kj_per_kg_k)} kJ a kilo and degree: "
-        f"{pen.number(warming, places=0)} kJ.",
+        f"{pen.number(warming, places=0)} kJ."
+    )
+    boiled = (
         f"Boiling off {pen.kilos(balance.evaporated_g)} of water, at "
-        f"{pen.number(rates.latent_heat_kj_per_kg)} kJ a kilo: {pen.number(boiling, places=0)} kJ.",
+        f"{pen.number(rates.latent_heat_kj_per_kg)} kJ a kilo: {pen.number(boiling, places=0)} kJ."
+    )
+    drawn = (
         f"That is {pen.number(in_pan, places=2)} kWh in the pan; the hob passes on "
         f"{pen.percent(rates.hob_efficiency_pct)}, so it draws "
-        f"{pen.number(energy_kwh, places=2)} kWh.",
+        f"{pen.number(energy_kwh, places=2)} kWh."
     )
+    return warmed, boiled, drawn
 
 
 # --- Sums ----------------------------------------------------------------------------------------
@@ -315,17 +318,11 @@ def _losses(sheet: CostSheet, *, pen: Pen) -> tuple[SheetRow, ...]:
             continue
         without = sheet.cost_total * _G_PER_KG / (balance.finished_g + lost_g)
         dearer = sheet.cost_per_kg_finished - without
-        rows.append(
-            SheetRow(
-                name,
-                pen.kilos(lost_g),
-                f"{pen.money(dearer)} a kilo",
-                (
-                    f"Paid for and not sold. Could it all be saved, a kilo would cost "
-                    f"{pen.money(without)} instead of {pen.money(sheet.cost_per_kg_finished)}.",
-                ),
-            )
+        step = (
+            f"Paid for and not sold. Could it all be saved, a kilo would cost {pen.money(without)}"
+            f" instead of {pen.money(sheet.cost_per_kg_finished)}."
         )
+        rows.append(SheetRow(name, pen.kilos(lost_g), f"{pen.money(dearer)} a kilo", (step,)))
     return tuple(rows)
 
 

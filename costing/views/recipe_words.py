@@ -30,6 +30,9 @@ NOT_PROOF = (
     "A plan for the pan, not proof that the food is safe, and no process authority: ask your food "
     "authority before you sell."
 )
+NBSP = "\u00a0"
+"""Between a figure and its unit, so that a line never breaks there."""
+
 _G_PER_KG = Decimal(1000)
 _HUNDRED = Decimal(100)
 _AT_HAND = 4
@@ -50,6 +53,11 @@ class Pen:
             places=places,
         )
 
+    def price(self, amount: Decimal) -> str:
+        """A price that a sum goes on with: to four decimals, where it has them."""
+        fine = round(amount, 4)
+        return self.money(fine, places=None if fine == round(fine, 2) else 4)
+
     def number(self, value: Decimal, *, places: int | None = None) -> str:
         """A number; without `places` it has the decimals it was given, at most four."""
         if places is None:
@@ -61,24 +69,41 @@ class Pen:
         """A mass in kilos, for the sums of a sheet."""
         kilos = grams / _G_PER_KG
         places = 2 if abs(kilos) >= 1 or not kilos else 3
-        return f"{self.number(kilos, places=places)} kg"
+        return f"{self.number(kilos, places=places)}{NBSP}kg"
 
     def mass(self, grams: Decimal) -> str:
         """A mass as a cook would weigh it: grams below a kilo."""
         if abs(grams) >= _G_PER_KG:
             return self.kilos(grams)
         places = 0 if abs(grams) >= 20 or grams == grams.to_integral_value() else 1
-        return f"{self.number(grams, places=places)} g"
+        return f"{self.number(grams, places=places)}{NBSP}g"
+
+    def told(self, grams: Decimal) -> str:
+        """A mass inside a sentence: without noughts at its end."""
+        if abs(grams) < _G_PER_KG:
+            return self.mass(grams)
+        return f"{self.number(round(grams / _G_PER_KG, 2))}{NBSP}kg"
 
     def percent(self, value: Decimal, *, places: int | None = None) -> str:
         """A percentage; without `places` at most two decimals."""
-        return f"{self.number(round(value, 2), places=places)} %"
+        return f"{self.number(round(value, 2), places=places)}{NBSP}%"
 
     def hours(self, minutes: Decimal) -> str:
         """A time somebody stood at the pan."""
         hours, rest = divmod(minutes, 60)
-        parts = [f"{self.number(hours)} h"] if hours else []
-        return " ".join([*parts, f"{self.number(rest)} min"] if rest or not hours else parts)
+        parts = [f"{self.number(hours)}{NBSP}h"] if hours else []
+        return " ".join([*parts, f"{self.number(rest)}{NBSP}min"] if rest or not hours else parts)
+
+
+def prices_in_words(kitchen: Kitchen) -> str:
+    """Which prices a cost was reckoned at, for the end of a sentence."""
+    fixed = kitchen.prices_fixed_on
+    if kitchen.price_policy == Kitchen.Policy.FIXED and fixed is not None:
+        return f"at the prices of {day(fixed)}"
+    return {
+        Kitchen.Policy.AVERAGE.value: "at the average of the suppliers' prices",
+        Kitchen.Policy.WORST.value: "at the dearest supplier's prices",
+    }.get(kitchen.price_policy, "at the latest prices")
 
 
 def day(on: date) -> str:
@@ -160,15 +185,15 @@ def sentence(sheet: CostSheet, *, pen: Pen) -> str:
     base = [line for line in sheet.lines if line.line.is_base]
     per_kilo = _G_PER_KG / sheet.base_g if base and sheet.base_g else Decimal(1)
     others = [line for line in sheet.lines if not line.line.is_base] if base else sheet.lines
-    parts = ", ".join(f"{pen.mass((o.used_g or 0) * per_kilo)} {_low(o.name)}" for o in others)
+    parts = ", ".join(f"{pen.told((o.used_g or 0) * per_kilo)} {_low(o.name)}" for o in others)
     ends = f"; {stop_in_words(sheet, pen=pen, scale=per_kilo)}"
     if sheet.finished_g is not None:
-        ends += f"; gives {pen.mass(sheet.finished_g * per_kilo)}"
+        ends += f"; gives {pen.told(sheet.finished_g * per_kilo)}"
     if not base:
         return f"{parts}{ends}."
     mixed = ""
     if len(base) > 1:
-        inside = ", ".join(f"{pen.mass((b.used_g or 0) * per_kilo)} {_low(b.name)}" for b in base)
+        inside = ", ".join(f"{pen.told((b.used_g or 0) * per_kilo)} {_low(b.name)}" for b in base)
         mixed = f" ({inside})"
     return f"For each kilo of {_low(base_called(sheet))}{mixed}: {parts or 'nothing else'}{ends}."
 
@@ -190,14 +215,16 @@ def stop_in_words(sheet: CostSheet, *, pen: Pen, scale: Decimal = Decimal(1)) ->
         BRIX: f"cook to {pen.number(cook.stop_value)} Brix",
         READING: f"cook to {pen.number(cook.stop_value)} °C on this kitchen's thermometer",
         RISE: f"cook to {pen.number(cook.stop_value)} degrees above boiling water",
-        FINAL_WEIGHT: f"cook until {pen.mass(cook.stop_value * scale)} is left in the pan",
+        FINAL_WEIGHT: f"cook until {pen.told(cook.stop_value * scale)} is left in the pan",
         SHARE: f"cook until {pen.percent(cook.stop_value)} is left",
     }[cook.stop_form]
 
 
 def _low(name: str) -> str:
-    """A name inside a sentence: small at its start, unless it is all capitals."""
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+    """A name inside a sentence: small at its start, and what follows a comma in brackets."""
+    first, _, rest = name.partition(", ")
+    told = f"{first} ({rest})" if rest else first
+    return told if told[1:2].isupper() else told[:1].lower() + told[1:]
 
 
 def _together(names: Sequence[str]) -> str:
@@ -218,7 +245,7 @@ class StopLine:
     is_stated: bool
 
 
-_NOT_TOLD = "not told by this pan"
+_NOT_TOLD = "not known"
 
 
 def stops(sheet: CostSheet, *, pen: Pen) -> list[StopLine]:
@@ -244,7 +271,8 @@ def stops(sheet: CostSheet, *, pen: Pen) -> list[StopLine]:
         StopLine("On my thermometer", degree, note if degree != _NOT_TOLD else "",
                  stated == READING),
         StopLine("Above my boiling water", rise, "", stated == RISE),
-        StopLine("On a refractometer", brix, "on a cooled drop", stated == BRIX),
+        StopLine("On a refractometer", brix, "on a cooled drop" if brix != _NOT_TOLD else "",
+                 stated == BRIX),
         StopLine("Weight in the pan", pen.kilos(balance.pot_g), "food alone, without the pan",
                  stated == FINAL_WEIGHT),
         StopLine("Share of what went in", pen.percent(left, places=1), "", stated == SHARE),
@@ -256,8 +284,8 @@ def _figure(value: Decimal | None, unit: str, *, pen: Pen) -> str:
 
 
 RELIABILITY = {
-    "sound": "Sound to about half a degree in pure sugar syrups; fruit shifts it a little, so check "
-    "it once against a refractometer.",
+    "sound": "Within 0.3 degrees of sugar-industry tables; fruit shifts it a little, so hold it "
+    "once against a refractometer.",
     "indicative": "Only indicative this thick, give or take 1.5 degrees: finish by weight.",
     "explanation only": "Too thick for any of this to be relied on: finish by weight.",
 }
@@ -276,6 +304,6 @@ def cautions(sheet: CostSheet, *, kind: str, ph_of: Mapping[str, Decimal]) -> li
     low = [name for name, ph in ph_of.items() if ph > LOW_ACID_PH]
     if low:
         found = [one for one in found if one != LOW_ACID]
-        named = _together(low[:_AT_HAND])
-        found.append(f"Low in acid (above pH {LOW_ACID_PH}): {_low(named)}. {LOW_ACID}")
+        named = _together([_low(name) for name in low[:_AT_HAND]])
+        found.append(f"Low in acid (above pH {LOW_ACID_PH}): {named}. {LOW_ACID}")
     return found

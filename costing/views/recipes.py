@@ -32,6 +32,7 @@ from costing.views.recipe_words import (
     card,
     cautions,
     day,
+    prices_in_words,
     sentence,
     stops,
 )
@@ -86,7 +87,7 @@ def recipes(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
 def _listed(recipe: Recipe, sheet: CostSheet) -> ListedRecipe:
     return ListedRecipe(
         recipe=recipe,
-        kind=product_kind(recipe.kind).words,
+        kind=product_kind(recipe.kind).words.partition(" (")[0],
         finished_g=sheet.finished_g,
         per_kg=sheet.cost_per_kg_finished,
         is_complete=sheet.is_complete,
@@ -176,14 +177,15 @@ def batch_in_words(sheet: CostSheet, *, pen: Pen) -> str:
 def _money(sheet: CostSheet, *, kitchen: Kitchen, book: Book) -> dict[str, Any]:
     """Everything about money, for the owner only."""
     pen, policy = Pen(kitchen), policy_in_words(kitchen)
+    batch, prices = batch_in_words(sheet, pen=pen), prices_in_words(kitchen)
     cost = sheet.cost_per_kg_finished
     return {
         "figure": "" if cost is None else pen.money(cost),
-        "answer_sentence": f"{batch_in_words(sheet, pen=pen)} on {day(sheet.on)}, {policy}.",
+        "answer_sentence": f"{batch} on {day(sheet.on)}, {prices}.",
         "policy": policy,
         "headline": missing_in_words(sheet, pen=pen),
         "forgotten": forgotten_water(sheet, pen=pen),
-        "page": sheet_page(sheet, pen=pen, ingredients=book.ingredients, policy=policy),
+        "page": sheet_page(sheet, pen=pen, ingredients=book.ingredients),
     }
 
 
