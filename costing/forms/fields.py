@@ -178,7 +178,7 @@ def form_layout(*parts: Any) -> FormHelper:
     helper = FormHelper()
     helper.form_tag = False
     helper.disable_csrf = True
-    helper.form_show_errors = True
+    helper.form_show_errors = False  # our own templates say every mistake, once at each place
     helper.layout = Layout(*parts)
     return helper
 

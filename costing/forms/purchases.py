@@ -6,6 +6,7 @@ from typing import Any
 
 from crispy_forms.layout import Div
 from django import forms
+from django.core.exceptions import ValidationError
 
 from costing.forms.fields import (
     AmountField,
@@ -17,6 +18,7 @@ from costing.forms.fields import (
 )
 from costing.models import Kitchen, Supplier, SupplierPrice
 from costing.services.purchases import PriceEntry
+from costing.units import UnitsError, read_pack
 
 NEW = "new"
 WITHOUT, WITH = "without", "with"
@@ -106,6 +108,15 @@ class PriceForm(forms.Form):
             self.fields["supplier"].widget = forms.HiddenInput()
             self.fields["new_supplier"].label = "Supplier"
         self.helper = _price_layout(kitchen, has_suppliers=bool(names))
+
+    def clean_pack_text(self) -> str:
+        """Say at once when a pack cannot be read, whatever else is amiss."""
+        typed = str(self.cleaned_data["pack_text"])
+        try:
+            read_pack(typed)
+        except UnitsError as problem:
+            raise ValidationError(str(problem), code="not_read") from problem
+        return typed
 
     def clean(self) -> dict[str, Any]:
         """A new supplier needs a name; a price with tax needs its rate when some comes back."""

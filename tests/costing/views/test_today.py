@@ -13,6 +13,7 @@ from tests.builders import (
     a_fruit,
     a_kitchen,
     a_price,
+    a_product,
     a_recipe,
     an_accountant,
     an_owner,
@@ -76,6 +77,15 @@ def test_a_missing_address_is_said_because_no_label_can_go_without(client):
     client.force_login(an_owner(kitchen))
     _busy(kitchen)
     assert "address is not filled in" in _page(client, kitchen)
+
+
+def test_a_product_without_a_stall_price_leads_to_itself(client, kitchen):
+    client.force_login(an_owner(kitchen))
+    plums, _ = _busy(kitchen)
+    product = a_product(a_recipe(kitchen, lines=[(plums, 1)]), name="Slab")
+    page = _page(client, kitchen)
+    assert "Slab: no stall price is decided." in page
+    assert reverse("product", args=[kitchen.pk, product.pk]) in page
 
 
 def test_when_all_is_well_it_says_so(client, kitchen):
