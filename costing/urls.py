@@ -7,7 +7,6 @@ from costing.views import (
     ingredients,
     kitchens,
     products,
-    products,
     purchases,
     recipe_editing,
     recipes,
