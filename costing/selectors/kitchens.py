@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
-from django.db.models import Model, QuerySet
+from django.db.models import QuerySet
 from django.http import Http404
 
 from costing.models import AuditEntry, Kitchen, KitchenOwned, Member
@@ -55,11 +55,9 @@ def people(kitchen: Kitchen) -> list[Member]:
     )
 
 
-def changes_of(subject: Model, *, limit: int = 50) -> list[AuditEntry]:
+def changes_of(subject: Kitchen | KitchenOwned, *, limit: int = 50) -> list[AuditEntry]:
     """The latest changes of one row, newest first."""
-    kitchen_id = (
-        subject.pk if isinstance(subject, Kitchen) else getattr(subject, "kitchen_id", None)
-    )
+    kitchen_id = subject.pk if isinstance(subject, Kitchen) else subject.kitchen_id
     entries = AuditEntry.objects.filter(
         kitchen_id=kitchen_id, subject=subject._meta.model_name, subject_id=subject.pk
     )

@@ -25,7 +25,7 @@ def record_changes(
         AuditEntry(
             kitchen_id=kitchen_id,
             by_id=by.pk if by is not None else None,
-            subject=subject._meta.model_name,
+            subject=subject._meta.model_name or "",
             subject_id=subject.pk,
             field=field,
             old=_text(before.get(field)),

@@ -265,41 +265,48 @@ def _prices(
     product: Product, piece: PieceCost, tax_pct: Decimal, *, questions: list[Question]
 ) -> dict[str, Any]:
     """The prices that can be told. A contradiction in one becomes a question, not a failure."""
-    cost = piece.total
-    if not cost:  # not known, or nothing: a price of nothing has no margin
+    if not piece.total:  # not known, or nothing: a price of nothing has no margin
         return {}
-    net_g, aim_pct = product.net_quantity_g, product.aim_pct
     try:
-        wanted = (
-            pricing.price_for_margin(cost, margin_pct=aim_pct)
-            if product.aim == Product.Aim.MARGIN
-            else pricing.price_for_markup(cost, markup_pct=aim_pct)
-        )
-        prices: dict[str, Any] = {
-            "asked": pricing.price_decided(
-                cost, ex_tax=wanted, tax_pct=tax_pct, net_quantity_g=net_g
-            ),
-            "rounded": pricing.price_piece(
-                cost,
-                aim=product.aim,
-                aim_pct=aim_pct,
-                tax_pct=tax_pct,
-                rounding=product.rounding,
-                rounding_value=product.rounding_value,
-                net_quantity_g=net_g,
-            ),
+        return {
+            **_asked(product, piece.total, tax_pct),
+            **_decided(product, piece.total, tax_pct),
         }
-        if product.stall_price:
-            prices["stall"] = pricing.price_decided(
-                cost, inc_tax=product.stall_price, tax_pct=tax_pct, net_quantity_g=net_g
-            )
-        if product.wholesale_price:
-            prices["wholesale"] = pricing.price_decided(
-                cost, ex_tax=product.wholesale_price, tax_pct=tax_pct, net_quantity_g=net_g
-            )
-            shop = [("Shop", product.shop_margin_pct)]
-            prices["shelf"] = pricing.ladder(product.wholesale_price, sellers=shop, tax_pct=tax_pct)
     except ReckoningError as error:
         questions.append(Question(sentence=str(error), about="contradiction", name=product.name))
         return {}
+
+
+def _asked(product: Product, cost: Decimal, tax_pct: Decimal) -> dict[str, Any]:
+    if product.aim == Product.Aim.MARGIN:
+        wanted = pricing.price_for_margin(cost, margin_pct=product.aim_pct)
+    else:
+        wanted = pricing.price_for_markup(cost, markup_pct=product.aim_pct)
+    net_g = product.net_quantity_g
+    rounded = pricing.price_piece(
+        cost,
+        aim=product.aim,
+        aim_pct=product.aim_pct,
+        tax_pct=tax_pct,
+        rounding=product.rounding,
+        rounding_value=product.rounding_value,
+        net_quantity_g=net_g,
+    )
+    exact = pricing.price_decided(cost, ex_tax=wanted, tax_pct=tax_pct, net_quantity_g=net_g)
+    return {"asked": exact, "rounded": rounded}
+
+
+def _decided(product: Product, cost: Decimal, tax_pct: Decimal) -> dict[str, Any]:
+    prices: dict[str, Any] = {}
+    net_g = product.net_quantity_g
+    if product.stall_price:
+        prices["stall"] = pricing.price_decided(
+            cost, inc_tax=product.stall_price, tax_pct=tax_pct, net_quantity_g=net_g
+        )
+    if product.wholesale_price:
+        prices["wholesale"] = pricing.price_decided(
+            cost, ex_tax=product.wholesale_price, tax_pct=tax_pct, net_quantity_g=net_g
+        )
+        shop = [("Shop", product.shop_margin_pct)]
+        prices["shelf"] = pricing.ladder(product.wholesale_price, sellers=shop, tax_pct=tax_pct)
     return prices

@@ -129,7 +129,7 @@ def record_supplier_price(
         supplier=supplier,
         ingredient=ingredient,
         pack_text=" ".join(entry.pack_text.split()),
-        pack_quantity=_to_store(working.pack.total, places=5),
+        pack_quantity=round_money(working.pack.total, places=5),
         pack_unit=BASE_UNITS[working.pack.dimension],
         pack_price=entry.pack_price,
         price_includes_tax=entry.price_includes_tax,

@@ -117,7 +117,7 @@ def freeze_version(version: RecipeVersion) -> None:
 
 
 def _current(recipe: Recipe | None) -> RecipeVersion | None:
-    if recipe is None or recipe.pk is None:
+    if recipe is None:
         return None
     return recipe.versions.select_related("created_by").filter(is_current=True).first()
 
@@ -144,7 +144,7 @@ def _version_to_write(
         for field in RecipeVersion._meta.concrete_fields:
             if field.name not in OURS:
                 setattr(version, field.attname, getattr(current, field.attname))
-    if recipe.pk is None:
+    if recipe._state.adding:
         version.number = 1
     else:
         highest = recipe.versions.aggregate(highest=Max("number"))["highest"]
@@ -159,7 +159,7 @@ def _set_and_check(
     for name, value in values.items():
         setattr(version, name, value.strip() if isinstance(value, str) else value)
     # The one constraint that cannot hold yet: the version before is still the current one.
-    is_current, version.is_current = version.is_current, version.pk is not None
+    is_current, version.is_current = version.is_current, not version._state.adding
     try:
         check(version, skip=("recipe",))
     except ValidationError as error:
@@ -254,7 +254,7 @@ def _finishing_brix(
 def _write(
     version: RecipeVersion, *, rows: Sequence[RecipeLine], current: RecipeVersion | None
 ) -> None:
-    if version.pk is not None:
+    if not version._state.adding:
         version.lines.all().delete()
     elif current is not None:  # frozen, but which version is the current one may still change
         RecipeVersion.objects.filter(pk=current.pk).update(is_current=False)

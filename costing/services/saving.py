@@ -75,7 +75,7 @@ def _broken(
     # Each check is a question to the database. One asks them all; only a refusal asks which.
     whole = Q()
     for one in checks:
-        whole &= one.condition
+        whole &= Q(one.condition)
     if checks and _holds(CheckConstraint(condition=whole, name="all of them"), subject):
         checks = []
     return [constraint for constraint in [*checks, *unique] if not _holds(constraint, subject)]
@@ -169,5 +169,5 @@ def _leaves(condition: Any) -> list[str]:
 
 def _columns(expression: Any) -> list[str]:
     if isinstance(expression, F):
-        return [expression.name]
+        return [getattr(expression, "name", "")]
     return [name for part in expression.get_source_expressions() for name in _columns(part)]
