@@ -161,7 +161,11 @@ def _shown(exact_pct: Decimal, facts: LabelFacts, *, by_weight: bool) -> str:
 
 def _due(facts: LabelFacts) -> list[_Due]:
     """What must be declared, categories last, in the order of the recipe."""
-    real = [i for i in facts.ingredients if not i.is_processing_aid and i.category != "water"]
+    real = [
+        i
+        for i in facts.ingredients
+        if not i.is_processing_aid and (i.category != "water" or one_line(i.quid_reason))
+    ]
     if len(real) == 1 and not real[0].parts:
         return []
     named = _stems(facts.name_of_food)

@@ -275,3 +275,13 @@ def test_two_nuts_in_a_dropped_list_are_both_told():
     coat = used("coating", 10, composition_fixed_by_law=True, parts=parts)
     facts = a_label(used("pear", 1100), coat, name_of_food="Paste", finished_g=1000)
     assert listed_names(facts)[-1] == "coating (almonds, walnuts)"
+
+
+def test_an_ingredient_with_sulphites_and_another_allergen_tells_both_in_the_words_given():
+    both = used(
+        "pickled mustard leaf", 100, sulphite_mg_per_kg=500,
+        allergens={"mustard": "mustard", "sulphites": "sulphur dioxide"},
+    )  # fmt: skip
+    facts = a_label(used("pear", 900), both, name_of_food="Paste", finished_g=900)
+    assert listed_names(facts)[-1] == "pickled mustard leaf (sulphur dioxide)"
+    assert statement("ingredients", facts).emphasised == ("mustard", "sulphur dioxide")

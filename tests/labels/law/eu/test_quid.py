@@ -303,6 +303,17 @@ def test_art_44_loose_food_carries_no_figure_of_itself():
                    a_label(way_of_sale="direct", finished_g=None)) == []  # fmt: skip
 
 
+def test_water_and_processing_aids_are_declared_only_if_the_maker_stresses_the_water():
+    def jellies(**more):
+        return named("Spring water and papain jellies", used("sugar", 800),
+                     used("spring water", 300, category="water", remaining_g=150, **more),
+                     used("papain", 1, is_processing_aid=True), used("apple", 50),
+                     finished_g=1000)  # fmt: skip
+
+    assert shares(jellies()) == {}
+    assert shares(jellies(quid_reason="stressed")) == {"spring water": "15 %"}
+
+
 # --- Not known, rounding, exemptions -------------------------------------------------------------
 
 
