@@ -79,7 +79,7 @@ def cook_pan(
         handling_loss_g=losses.handling_g,
         finished_g=losses.finished_g,
         pot_g=stop.pot_g,
-        finishing_brix=stop.brix,
+        finishing_brix=_told_brix(stop, cook),
         total_solids_pct=_total_solids_pct(solids, stop.pot_g),
         rise_k=stop.rise_k,
         true_temperature_c=stop.true_c,
@@ -90,6 +90,12 @@ def cook_pan(
     )
     left = None if solids is None else scaled(solids, factor=losses.finished_g / stop.pot_g)
     return Cooked(mass, _as_measured(left, losses.finished_g, cook))
+
+
+def _told_brix(stop: Stop, cook: CookRecord) -> Decimal | None:
+    """Where the stop was not a Brix, what the maker measured says more than what was added up."""
+    is_measured = cook.kind != BOIL_DOWN and cook.measured_brix is not None
+    return cook.measured_brix if is_measured else stop.brix
 
 
 def _solids_when_done(pan: Pan, cook: CookRecord) -> Solids | None:

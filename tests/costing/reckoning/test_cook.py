@@ -246,3 +246,18 @@ def test_a_cook_loss_cannot_take_more_than_the_water():
     assert (dry.finished_g, dry.total_solids_pct) == (500, 100)
     with pytest.raises(ReckoningError, match=r"less than the 500\.0 g of solids"):
         balance(pan, cook=CookRecord(kind=COOK_LOSS, cook_loss_pct=D("50.1")), kitchen=AT_SEA)
+
+
+# Pair: 100 is a Brix (dry sugar), 101 is refused above.
+def test_dry_sugar_may_be_measured_at_a_hundred():
+    cook = CookRecord(kind=NO_COOK, measured_brix=D(100), measured_insoluble_pct=D(0))
+    cooked = cook_pan([in_pan(sugar(), 1000)], cook=cook, kitchen=AT_SEA)
+    assert cooked.solids.soluble_g == 1000
+
+
+def test_a_measured_brix_is_shown_where_the_stop_was_not_one():
+    chutney = [in_pan(a_food(brix=D(10)), 1000)]
+    loss = CookRecord(kind=COOK_LOSS, cook_loss_pct=D(50), measured_brix=D(24), inverted_pct=D(0))
+    assert balance(chutney, cook=loss, kitchen=AT_SEA).finishing_brix == 24
+    worked_out = replace(loss, measured_brix=None)
+    assert balance(chutney, cook=worked_out, kitchen=AT_SEA).finishing_brix == 20

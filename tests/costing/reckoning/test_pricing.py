@@ -198,3 +198,10 @@ def test_a_gift_has_no_markup():
 def test_rounding_words_are_those_stored():
     assert (STEP, ENDING, NO_ROUNDING) == ("step", "ending", "none")
     assert a_book().kitchen is ROOKFOLD
+
+
+# Pair: a loss of nearly all is a price, of all is none.
+def test_a_negative_markup_sells_at_a_loss_but_never_for_nothing():
+    assert price_for_markup(D(2), markup_pct=D("-99.5")) == D("0.01")
+    with pytest.raises(ReckoningError, match="gives it away"):
+        price_for_markup(D(2), markup_pct=D(-100))

@@ -293,6 +293,9 @@ def test_a_preparation_is_used_whole():
     line = cost_recipe(rookfold(), R1).lines[0]
     assert (line.usable_pct, line.purchased_g, line.price) == (100, line.used_g, None)
     assert round(line.per_kg_used, 6) == D("4.403174")
+    # 9.0 x 4.403174 = 39.6286, all of it in one of the five natures.
+    assert round(line.cost, 4) == D("39.6286")
+    assert sum(line.natures.values()) == line.cost
 
 
 def test_what_goes_in_hotter_than_boiling_saves_no_energy():
