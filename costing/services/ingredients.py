@@ -12,7 +12,7 @@ from django.db import transaction
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen
 from costing.selectors.kitchens import possible_ids
 from costing.services.audit import record_changes
-from costing.services.saving import as_error, check, prefixed, save_checked
+from costing.services.saving import as_error, check, prefixed, refuse_strangers, save_checked
 
 SHARES = ("sucrose_share", "hexose_share", "acid_share")
 
@@ -40,6 +40,7 @@ def save_ingredient(
     allergens: group -> (answer, name to print). Faults come by field; those of an answer under
     "allergens", those of a part under "parts".
     """
+    refuse_strangers(kitchen, ingredient)
     subject = ingredient or Ingredient(kitchen=kitchen)
     saved = save_checked(subject, by=by, values=values)
     _check_shares(saved)

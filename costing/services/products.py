@@ -20,7 +20,7 @@ from costing.selectors.kitchens import possible_ids
 from costing.selectors.recipes import load_book
 from costing.services.audit import record_changes
 from costing.services.recipe_costs import sheet_of
-from costing.services.saving import check, save_checked
+from costing.services.saving import check, refuse_strangers, save_checked
 
 NO_TAX = Decimal(0)
 
@@ -82,6 +82,7 @@ def save_product(
 
     Raises ValidationError with the faults by field; those of the packing under "parts".
     """
+    refuse_strangers(kitchen, product)
     subject = product or Product(kitchen=kitchen)
     errors: dict[str, list[str]] = {}
     try:

@@ -15,7 +15,7 @@ from costing.money import format_money, round_money
 from costing.reckoning.errors import ReckoningError
 from costing.reckoning.purchases import UnitCost, per_usable_kg, unit_cost
 from costing.services.audit import CREATED, record_changes
-from costing.services.saving import as_error, check, save_checked
+from costing.services.saving import as_error, check, refuse_strangers, save_checked
 from costing.units import (
     COUNT,
     MASS,
@@ -73,6 +73,7 @@ def save_supplier(
     values: Mapping[str, Any],
 ) -> Supplier:
     """Save a supplier; every change is written down."""
+    refuse_strangers(kitchen, supplier)
     return save_checked(supplier or Supplier(kitchen=kitchen), by=by, values=values)
 
 

@@ -29,7 +29,7 @@ from costing.services.recipe_costs import (
     cost_version,
     sheet_of,
 )
-from costing.services.saving import check, save_checked
+from costing.services.saving import check, refuse_strangers, save_checked
 from costing.units import UnitsError, unit_dimension
 
 __all__ = [
@@ -80,9 +80,8 @@ def save_recipe(
     since, nothing is overwritten. Raises ValidationError with the faults by field; those of lines
     under "lines".
     """
-    # One recipe at a time in a kitchen: two that are saved together could otherwise each become
-    # a preparation of the other.
-    Kitchen.objects.select_for_update().get(pk=kitchen.pk)
+    refuse_strangers(kitchen, recipe)
+    _one_at_a_time(kitchen.pk)
     current = _current(recipe)
     _refuse_if_somebody_saved(current, expected=expected_version)
     typed = {name: value for name, value in version_values.items() if name not in OURS}
@@ -107,6 +106,7 @@ def save_recipe(
 @transaction.atomic
 def freeze_version(version: RecipeVersion) -> None:
     """Keep a version as it is from now on, and with it the preparations that are in it."""
+    _one_at_a_time(version.kitchen_id)
     preparations = version.lines.exclude(preparation=None).values_list("preparation", flat=True)
     below = preparations_below(version.kitchen, list(preparations))
     moment = timezone.now()
@@ -114,6 +114,15 @@ def freeze_version(version: RecipeVersion) -> None:
     versions.filter(pk=version.pk).update(frozen_at=moment)
     versions.filter(recipe_id__in=below, is_current=True).update(frozen_at=moment)
     version.refresh_from_db(fields=["frozen_at"])
+
+
+def _one_at_a_time(kitchen_id: int) -> None:
+    """Recipes of a kitchen wait for each other.
+
+    Two that are saved together could otherwise each become a preparation of the other, and one
+    could be printed from while it is being changed.
+    """
+    Kitchen.objects.select_for_update().get(pk=kitchen_id)
 
 
 def _current(recipe: Recipe | None) -> RecipeVersion | None:

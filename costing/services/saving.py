@@ -109,6 +109,13 @@ def _in_words(fault: ValidationError) -> ValidationError:
     return ValidationError(sentence, code=fault.code, params=fault.params)
 
 
+def refuse_strangers(kitchen: Kitchen, *subjects: KitchenOwned | None) -> None:
+    """Raise ValidationError for a row of another kitchen: a page that fetched it made a mistake."""
+    for subject in subjects:
+        if subject is not None and subject.kitchen_id != kitchen.pk:
+            raise ValidationError(f"That {subject._meta.verbose_name} is not in this kitchen.")
+
+
 def as_error(field: str, sentence: str) -> ValidationError:
     """A fault of one field, in a sentence."""
     return ValidationError({field: sentence})

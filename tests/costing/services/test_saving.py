@@ -7,8 +7,20 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError
 
 from costing.models import AuditEntry, Ingredient, Member, Supplier
+from costing.services.ingredients import save_ingredient
+from costing.services.products import save_product
+from costing.services.purchases import save_supplier
+from costing.services.recipes import save_recipe
 from costing.services.saving import as_error, check, prefixed, save_checked
-from tests.builders import a_kitchen, a_member, a_supplier, an_ingredient, an_owner
+from tests.builders import (
+    a_kitchen,
+    a_member,
+    a_product,
+    a_recipe,
+    a_supplier,
+    an_ingredient,
+    an_owner,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -104,3 +116,25 @@ def test_sentences_with_percent_signs_survive():
         as_error("share", "100 % is too much, %(limit)s"), where="Line 2", field="lines"
     )
     assert error.message_dict == {"lines": ["Line 2: 100 % is too much, %(limit)s"]}
+
+
+SAVE = {
+    "ingredient": lambda k, row: save_ingredient(k, by=None, ingredient=row, values={"note": "x"}),
+    "supplier": lambda k, row: save_supplier(k, by=None, supplier=row, values={"contact": "x"}),
+    "product": lambda k, row: save_product(k, by=None, product=row, values={"name": "x"}),
+    "recipe": lambda k, row: save_recipe(
+        k, by=None, recipe=row, values={"name": "x"}, version_values={}, lines=[]
+    ),
+}
+THEIRS = {
+    "ingredient": an_ingredient,
+    "supplier": a_supplier,
+    "product": a_product,
+    "recipe": a_recipe,
+}
+
+
+@pytest.mark.parametrize("what", SAVE)
+def test_no_service_saves_a_row_of_another_kitchen(what):
+    with pytest.raises(ValidationError, match=f"That {what} is not in this kitchen"):
+        SAVE[what](a_kitchen(), THEIRS[what]())
