@@ -213,6 +213,31 @@ def test_an_ingredient_list_of_3000_characters_is_named_as_what_does_not_fit():
     assert "damsons" not in text_by_pdfplumber(slab.pdf)
 
 
+@pytest.mark.parametrize("width_mm", ["58.6", "62.8"])
+@pytest.mark.parametrize("words", range(64, 92, 4))
+def test_where_letters_run_wider_than_reckoned_the_drawing_itself_decides(words, width_mm):
+    # H and H are not kerned, so lines of them are wider than the reckoning thinks, by 1 in 90.
+    face = a_damson_cheese(name="Damson")
+    face = replace(
+        face,
+        particulars=tuple(
+            particular("ingredients", "HHHHHH " * words) if each.kind == "ingredients" else each
+            for each in face.particulars
+        ),
+    )
+    box = LabelBox(Decimal(width_mm), Decimal(60))
+    pdf = fit_label(face, box=box).pdf
+    lines = {}
+    for each in characters(pdf):
+        lines.setdefault(round(each["matrix"][5], 1), []).append(each)
+    baselines = sorted(lines)
+    for below, above in zip(baselines, baselines[1:], strict=False):
+        # No two lines closer than the tightest leading of the lower one: 1.1 of its size.
+        smaller = min(each["size"] for each in (*lines[below], *lines[above]))
+        assert above - below >= 1.05 * smaller
+    assert ink_box_mm(pdf, dpi=300)[3] <= 60 - 1.9
+
+
 @pytest.mark.parametrize("kind", ["name", "net_quantity", "lot", "operator", "date", "storage"])
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_any_statement_without_room_is_named_and_the_others_stay(kind, layout):
