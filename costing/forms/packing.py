@@ -17,6 +17,7 @@ ONE, NOUGHT = "1", "0"
 
 _BOX = re.compile(r"^part-(\d{1,3})-(?:item|quantity|loss)$")
 _OF_PART = re.compile(r"^Part (\d+)(?: \([^)]*\))?: (.*)$", re.DOTALL)
+_DIVIDED = re.compile(r"[^/]*\d[^/]*/[^/]*\d[^/]*")
 _KEPT = Decimal("1e-8")
 _LARGEST_SHEET = 400
 
@@ -29,9 +30,9 @@ def read_share(text: str) -> Decimal:
     >>> read_share("1/21"), read_share("2,5")
     (Decimal('0.04761905'), Decimal('2.5'))
     """
-    above, stroke, below = text.partition("/")
-    if not stroke:
+    if _DIVIDED.fullmatch(text) is None:
         return read_number(text)
+    above, _, below = text.partition("/")
     number, divisor = read_number(above), read_number(below)
     if divisor <= 0:
         raise UnitsError("Nothing can be shared among none: type it such as 1/21.")

@@ -14,6 +14,7 @@ from costing.reckoning.errors import ReckoningError
 
 MOST_MONEY = 99_999_999
 MOST_G = 9_999_999
+OF_MONEY = ("rounding_value", "stall_price", "wholesale_price")
 
 ASK_YOUR_ACCOUNTANT = (
     "The rate belongs to the product: a paste for the cheese board and the same paste cut as"
@@ -34,6 +35,7 @@ class ProductForm(forms.Form):
     name = forms.CharField(
         label="Name",
         max_length=80,
+        error_messages={"required": "Give it a name."},
         help_text="As it stands on your own list: Damson cheese, 100 g piece.",
     )
     form = forms.ChoiceField(
@@ -45,10 +47,12 @@ class ProductForm(forms.Form):
     net_quantity_g = AmountField(
         label="Net quantity", above=0, most=MOST_G, places=2,
         help_text="What the label says is in it, without wrap or jar.",
+        error_messages={"required": "How many grams does the label promise?"},
     )  # fmt: skip
     fill_g = AmountField(
         label="Really filled, on average", above=0, most=MOST_G, places=2,
         help_text="Weigh ten and divide by ten. What is over is given away, so it is costed.",
+        error_messages={"required": "How many grams do you really fill?"},
     )  # fmt: skip
     packing_minutes = AmountField(
         label="Packing one takes", required=False, least=0, most=9999, places=2,
@@ -94,6 +98,11 @@ class ProductForm(forms.Form):
             )
         return data
 
+    def keep_typing(self) -> None:
+        """Show what stands in the boxes without judging it: somebody is not done yet."""
+        self.is_bound = False
+        self.initial = {name: self.data.get(name, "") for name in self.fields}
+
     def values(self) -> dict[str, Any]:
         """The fields of a product."""
         return self.cleaned_data | {"recipe": self.recipes[self.cleaned_data["recipe"]]}
@@ -116,7 +125,10 @@ class PricingForm(forms.Form):
         widget=forms.RadioSelect,
         error_messages={"required": "Say whether you mean a margin or a markup."},
     )
-    aim_pct = AmountField(label="Of at least", least=0, most=9999, places=3)
+    aim_pct = AmountField(
+        label="Of at least", least=0, most=9999, places=3,
+        error_messages={"required": "Type the percentage you aim at."},
+    )  # fmt: skip
     rounding = forms.ChoiceField(
         label="Round the price",
         choices=Product.Rounding.choices,
@@ -142,6 +154,7 @@ class PricingForm(forms.Form):
     shop_margin_pct = AmountField(
         label="The shop keeps, of its price", least=0, most=9999, places=2,
         help_text="A margin: its share of the shelf price without tax.",
+        error_messages={"required": "Type the share a shop keeps; 0 if it keeps nothing."},
     )  # fmt: skip
     shelf_price = AmountField(
         label="Or from a shelf price back to me", required=False, above=0, most=MOST_MONEY,
@@ -151,14 +164,15 @@ class PricingForm(forms.Form):
     def __init__(self, data: Any = None, *, product: Product, kitchen: Kitchen) -> None:
         self.product = product
         kept = [name for name in self.base_fields if name != "shelf_price"]
-        super().__init__(data, initial={name: getattr(product, name) for name in kept})
+        initial = {name: getattr(product, name) for name in kept}
+        initial |= {name: _as_on_a_ticket(initial[name]) for name in OF_MONEY}
+        super().__init__(data, initial=initial)
         if not kitchen.is_tax_registered:
             del self.fields["sales_tax_pct"]
         elif kitchen.food_tax_pct is not None:
-            kept_rate = f"{kitchen.food_tax_pct.normalize():f} %"
-            self.fields["sales_tax_pct"].help_text = (
-                f"{ASK_YOUR_ACCOUNTANT} Left empty, the kitchen's {kept_rate} for food is taken."
-            )
+            rate = f"{kitchen.food_tax_pct.normalize():f}"
+            usual = f"Left empty, the kitchen's {rate} % for food is taken."
+            self.fields["sales_tax_pct"].help_text = f"{ASK_YOUR_ACCOUNTANT} {usual}"
         self.helper = _pricing_layout(kitchen)
 
     def clean(self) -> dict[str, Any]:
@@ -183,10 +197,10 @@ class PricingForm(forms.Form):
         try:
             if rounding == Product.Rounding.STEP:
                 pricing.round_up_to_step(Decimal(1), step=value or Decimal(0))
-            elif rounding == Product.Rounding.ENDING and value is None:
-                raise ReckoningError("Which ending? Type it such as 0.95.")
             elif rounding == Product.Rounding.ENDING:
-                pricing.round_up_to_ending(Decimal(1), ending=value)
+                # An empty box is no ending, and minus one is refused with the sentence for it.
+                ending = Decimal(-1) if value is None else value
+                pricing.round_up_to_ending(Decimal(1), ending=ending)
         except ReckoningError as error:
             self.add_error("rounding_value", str(error))
 
@@ -196,6 +210,11 @@ class PricingForm(forms.Form):
         if values["rounding_value"] is None:  # to the cent: the step is not asked for, and stays
             values["rounding_value"] = self.product.rounding_value
         return values
+
+
+def _as_on_a_ticket(amount: Decimal | None) -> str:
+    """Money with its two decimals, as it is written on a ticket."""
+    return "" if amount is None else f"{amount:.2f}"
 
 
 def _pricing_layout(kitchen: Kitchen) -> FormHelper:

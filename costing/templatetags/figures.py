@@ -102,9 +102,7 @@ def sum_money(amount: Decimal | None, kitchen: Kitchen) -> str | SafeString:
     """Money with four decimals, where the parts of a sum are shown before they are rounded."""
     if amount is None:
         return NOT_KNOWN
-    return format_money(
-        amount, currency=kitchen.currency, locale=kitchen.number_format, places=4
-    )
+    return format_money(amount, currency=kitchen.currency, locale=kitchen.number_format, places=4)
 
 
 @register.filter

@@ -43,14 +43,24 @@ class _Pen:
     kitchen: Kitchen
 
     def money(self, amount: Decimal, *, places: int = 4) -> str:
+        """Money as a part of a sum."""
         where = {"currency": self.kitchen.currency, "locale": self.kitchen.number_format}
         return format_money(amount, places=places, **where)
 
-    def number(self, value: Decimal, *, places: int | None = None) -> str:
-        if places is None:
-            exponent = round(value, 4).normalize().as_tuple().exponent
-            places = max(0, -exponent) if isinstance(exponent, int) else 0
-        return format_number(value, locale=self.kitchen.number_format, places=places)
+    def price(self, amount: Decimal) -> str:
+        """Money with the decimals a paper wrap at 0.038 needs, two at least."""
+        return self.money(amount, places=max(2, _decimals(amount, most=6)))
+
+    def number(self, value: Decimal) -> str:
+        """A figure with the decimals it has, four at most."""
+        return format_number(
+            value, locale=self.kitchen.number_format, places=_decimals(value, most=4)
+        )
+
+
+def _decimals(value: Decimal, *, most: int) -> int:
+    exponent = round(value, most).normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
 def cost_rows(sums: ProductSums, *, kitchen: Kitchen) -> list[CostRow]:
@@ -73,7 +83,7 @@ def money_goes(sums: ProductSums, *, kitchen: Kitchen) -> BarPicture | None:
 def _content_row(sums: ProductSums, *, pen: _Pen) -> CostRow:
     product, per_kg = sums.product, sums.sheet.cost_per_kg_finished
     url = _link("recipe", pen.kitchen.pk, product.recipe_id)
-    name, link = f"{product.recipe}, what is in it", "Where that kilo's cost comes from"
+    name, link = str(product.recipe), "Where that kilo's cost comes from"
     if per_kg is None or sums.piece.content is None:
         told = ("How many kilos the recipe gives is not known yet.",)
         return CostRow(name, told, None, url, "To the recipe")
@@ -83,8 +93,7 @@ def _content_row(sums: ProductSums, *, pen: _Pen) -> CostRow:
     if over > 0:
         given = over * per_kg / _G_PER_KG
         steps.append(
-            f"{pen.number(over)} g of it is more than the label says, and costs"
-            f" {pen.money(given)}."
+            f"{pen.number(over)} g of it is more than the label says, and costs {pen.money(given)}."
         )
     return CostRow(name, tuple(steps), sums.piece.content, url, link)
 
@@ -95,7 +104,7 @@ def _part_row(part: PackagingPart, sums: ProductSums, *, pen: _Pen) -> CostRow:
         url = _link("price_new", pen.kitchen.pk, part.ingredient_id)
         told = (f"{quantity} of it, at a price that is not known yet.",)
         return CostRow(part.name, told, None, url, f"Enter the price of {part.name}")
-    steps = [f"{quantity} × {pen.money(part.each, places=6)} each"]
+    steps = [f"{quantity} × {pen.price(part.each)} each"]
     if part.loss_pct > 0:
         steps[0] += f", of which {pen.number(part.loss_pct)} % is spoilt: ÷ " + pen.number(
             1 - part.loss_pct / 100
@@ -105,8 +114,8 @@ def _part_row(part: PackagingPart, sums: ProductSums, *, pen: _Pen) -> CostRow:
     if price is not None:
         day = price.valid_from
         since = f", since {day.day} {day:%B %Y}" if day else ""
-        told = ", ".join(word for word in (price.pack, price.supplier) if word)
-        steps.append(f"{told or price.note}{since}.")
+        source = ", ".join(word for word in (price.pack, price.supplier) if word)
+        steps.append(f"{source or price.note}{since}.")
     url = _link("ingredient", pen.kitchen.pk, part.ingredient_id)
     return CostRow(part.name, tuple(steps), part.cost, url, f"Prices of {part.name}")
 
@@ -136,7 +145,7 @@ def _packing_rows(sums: ProductSums, *, pen: _Pen) -> list[CostRow]:
             told = f"{pen.number(minutes)} minutes, at a rate an hour that is not known yet."
             rows.append(CostRow(name, (told,), None, settings, "To the kitchen's rates"))
         else:
-            hourly = pen.money(rate or Decimal(0), places=2)
+            hourly = pen.price(rate or Decimal(0))
             told = f"{pen.number(minutes)} minutes × {hourly} an hour ÷ 60."
             rows.append(CostRow(name, (told,), cost, settings, "The kitchen's rates"))
     return rows
@@ -147,10 +156,13 @@ def _packing_rows(sums: ProductSums, *, pen: _Pen) -> list[CostRow]:
 
 @dataclass(frozen=True)
 class Left:
-    """One price and how it stands to the aim. is_below: it misses the aim, as far as is shown."""
+    """One price and how it stands to the aim, which is an aim for the stall.
+
+    is_below: a stall price misses it, as far as is shown.
+    """
 
     price: PiecePrice
-    is_below: bool
+    is_below: bool = False
 
     @property
     def is_loss(self) -> bool:
@@ -249,7 +261,7 @@ def price_page(sums: ProductSums, *, shelf_price: Decimal | None = None) -> Pric
         exact=sums.asked,
         lower=_lower(sums, cost=cost),
         asked=_left(sums.stall, product=product),
-        wholesale=_left(sums.wholesale, product=product),
+        wholesale=None if sums.wholesale is None else Left(sums.wholesale),
         per_kg=shown.per_kg,
         shelf=sums.shelf,
         back=back,
@@ -303,7 +315,7 @@ def _back(sums: ProductSums, *, shelf_inc_tax: Decimal) -> tuple[Ladder | None, 
     shop = [("Shop", product.shop_margin_pct)]
     back = pricing.ladder_back(shelf_inc_tax, sellers=shop, tax_pct=tax_pct)
     price = pricing.price_decided(cost, ex_tax=back.producer_ex_tax, tax_pct=tax_pct)
-    return back, _left(price, product=product)
+    return back, Left(price)
 
 
 # --- What is not known, and the list --------------------------------------------------------------
@@ -354,7 +366,7 @@ def list_row(sums: ProductSums) -> ListRow:
         cost=sums.piece.total,
         is_bound=not sums.piece.is_complete,
         stall=_left(sums.stall, product=sums.product),
-        wholesale=_left(sums.wholesale, product=sums.product),
+        wholesale=None if sums.wholesale is None else Left(sums.wholesale),
     )
 
 

@@ -175,7 +175,9 @@ def _edit(request: KitchenRequest, kitchen: Kitchen, subject: Product | None) ->
         data, recipes=recipes, product=subject, chosen=request.GET.get("recipe", "")[:15]
     )
     parts = _typed_parts(request, stored)
-    if request.method == "POST" and not rows_wanted:
+    if rows_wanted:
+        form.keep_typing()
+    elif request.method == "POST":
         saved = _saved(request, kitchen, subject, form=form, parts=parts)
         if saved is not None:
             messages.success(request, f"{saved.name} is kept.")
@@ -183,7 +185,7 @@ def _edit(request: KitchenRequest, kitchen: Kitchen, subject: Product | None) ->
     context = {
         "product": subject,
         "title": title,
-        "form": _as_typed(form) if rows_wanted else form,
+        "form": form,
         "parts": parts,
         "items": _items(kitchen, stored),
         "has_recipes": bool(recipes),
@@ -201,13 +203,6 @@ def _typed_parts(request: KitchenRequest, stored: list[Any]) -> TypedParts:
     parts = TypedParts.posted(request.POST)
     parts.change(request.POST.get("rows", ""))
     return parts
-
-
-def _as_typed(form: ProductForm) -> ProductForm:
-    """The same boxes with what stands in them, and no judgement: somebody is still typing."""
-    form._errors = {}  # type: ignore[assignment]
-    form.cleaned_data = {}
-    return form
 
 
 def _items(kitchen: Kitchen, stored: list[Any]) -> list[tuple[str, str]]:
@@ -231,9 +226,7 @@ def _saved(
         return None
     user: Any = request.user
     try:
-        return save_product(
-            kitchen, by=user, product=subject, values=form.values(), parts=inputs
-        )
+        return save_product(kitchen, by=user, product=subject, values=form.values(), parts=inputs)
     except ValidationError as error:
         faults = dict(error.error_dict)
         for sentence in error.message_dict.get("parts", []):
