@@ -1,0 +1,132 @@
+"""What is stored of labels: constraints that hold past every form, and links within one kitchen."""
+
+from decimal import Decimal
+
+import pytest
+from django.apps import apps
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
+
+from costing.models import Kitchen
+from costing.services.saving import check
+from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
+from tests.builders import TODAY, a_kitchen, a_product, a_recipe, an_ingredient
+
+pytestmark = pytest.mark.django_db
+
+
+def a_design(**values):
+    product = a_product()
+    values = {"kitchen": product.kitchen, "product": product, "name_of_food": "Jam"} | values
+    return LabelDesign.objects.create(**values)
+
+
+def a_quantified(**values):
+    design = a_design()
+    return QuantifiedIngredient.objects.create(kitchen=design.kitchen, design=design, **values)
+
+
+def a_sheet(**values):
+    values = {"kitchen": a_kitchen(), "name": "Ours", "columns": 3, "rows": 7} | values
+    lengths = ("page_width_mm", "page_height_mm", "label_width_mm", "label_height_mm")
+    lengths += ("margin_left_mm", "margin_top_mm", "pitch_x_mm", "pitch_y_mm")
+    return OwnSheet.objects.create(**dict.fromkeys(lengths, Decimal(10)) | values)
+
+
+def a_printed(**values):
+    design = a_design()
+    version = design.product.recipe.versions.get()
+    values = {"lot": "L1", "copies": 1} | values
+    return PrintedLabel.objects.create(
+        kitchen=design.kitchen,
+        design=design,
+        product=design.product,
+        recipe_version=version,
+        rule_date=TODAY,
+        market="eu",
+        facts={},
+        sheet={},
+        label_sha256="0" * 64,
+        pdf_sha256="0" * 64,
+        label_pdf=b"%PDF",
+        **values,
+    )
+
+
+def two_sheets():
+    a_sheet(kitchen=a_sheet().kitchen)
+
+
+REFUSED = {
+    "design_surface_is_positive": [lambda: a_design(largest_surface_cm2=Decimal(0))],
+    "quantified_is_an_ingredient_or_a_preparation": [
+        a_quantified,
+        lambda: a_quantified(ingredient=an_ingredient(), preparation=a_recipe()),
+    ],
+    "own_sheet_name_is_unique": [two_sheets],
+    "own_sheet_has_labels": [lambda: a_sheet(columns=0), lambda: a_sheet(rows=0)],
+    "printed_at_least_one": [lambda: a_printed(copies=0)],
+    "printed_with_a_lot": [lambda: a_printed(lot="")],
+}
+CASES = [(name, build) for name, builds in REFUSED.items() for build in builds]
+
+
+@pytest.mark.parametrize(("name", "build"), CASES, ids=[name for name, _ in CASES])
+def test_the_database_refuses(name, build):
+    with (
+        pytest.raises(IntegrityError, match=f"{name}|UNIQUE constraint failed"),
+        transaction.atomic(),
+    ):
+        build()
+
+
+def test_no_constraint_is_left_out():
+    ours = apps.get_app_config("labels").get_models()
+    assert {c.name for model in ours for c in model._meta.constraints} == set(REFUSED)
+
+
+def test_what_lies_on_the_bound_is_taken():
+    a_design(largest_surface_cm2=Decimal("0.1"))
+    a_quantified(ingredient=an_ingredient())
+    a_sheet(columns=1, rows=1)
+    a_printed()
+
+
+LINKS = {
+    "product of a design": lambda k: LabelDesign(kitchen=k, product=a_product()),
+    "design of a quantity": lambda k: QuantifiedIngredient(kitchen=k, design=a_design()),
+    "ingredient of a quantity": lambda k: QuantifiedIngredient(
+        kitchen=k, ingredient=an_ingredient()
+    ),
+    "preparation of a quantity": lambda k: QuantifiedIngredient(kitchen=k, preparation=a_recipe()),
+    "design of a print": lambda k: PrintedLabel(kitchen=k, design=a_design()),
+    "product of a print": lambda k: PrintedLabel(kitchen=k, product=a_product()),
+    "version of a print": lambda k: PrintedLabel(
+        kitchen=k, recipe_version=a_recipe().versions.get()
+    ),
+}
+
+
+@pytest.mark.parametrize("build", LINKS.values(), ids=LINKS)
+def test_a_link_into_another_kitchen_is_refused(build):
+    with pytest.raises(ValidationError) as refused:
+        check(build(a_kitchen()))
+    assert any("not in this kitchen" in sentence for sentence in refused.value.messages)
+
+
+def test_every_link_between_rows_of_a_kitchen_is_tried_above():
+    links = [
+        field
+        for model in apps.get_app_config("labels").get_models()
+        for field in model._meta.concrete_fields
+        if field.is_relation
+        and field.related_model._meta.app_label in {"costing", "labels"}
+        and field.related_model is not Kitchen
+    ]
+    assert len(links) == len(LINKS)
+
+
+def test_what_was_printed_keeps_its_version_from_being_deleted():
+    printed = a_printed()
+    with pytest.raises(IntegrityError):
+        printed.recipe_version.delete()
