@@ -93,7 +93,8 @@ def weighed_out(finished_g, steam_g=0, **cook):
 
 
 def test_p1_drying_makes_a_cheap_root_dear_flour():
-    # FAO/extension drying example: 10 lb at 0.50 dry to 2 lb: 20 %, 5.00 / 2 = 2.50 per lb.
+    # University of Hawaii CTAHR, Entrepreneur's Toolbox ET-2 (1999): 10 lb at 0.50 dry to 2 lb:
+    # 20 %, 5.00 / 2 = 2.50 per lb.
     lb = base_factor("lb")
     flour = RecipeRecord(
         1, "Flour", lines=(LineRecord(D(10), "lb", 1),), cook=weighed_out(2 * lb, 8 * lb)
@@ -106,20 +107,23 @@ def test_p1_drying_makes_a_cheap_root_dear_flour():
 
 
 def test_p2_yield_is_usable_over_bought():
-    # College yield test: 1 kg of carrots gives 800 g, 80 %.
+    # BC Cook Articulation Committee, Basic Kitchen and Food Service Management, "Yield Testing":
+    # 1 kg of carrots gives 800 g, 80 %.
     mass = balance([raw(1000)], cook=weighed_out(800), kitchen=ROOKFOLD)
     assert mass.finished_g / mass.ingoing_g == D("0.8")
 
 
 def test_p3_edible_portion_costs_more():
-    # Culinary arithmetic text: 50 lb at 1.86, yield 75 %: 37.5 lb, 2.48 a lb, 93.00 in all.
+    # Culinary cost-control slides, ch. 9-10 (slideplayer.com/7840814): 50 lb at 1.86, yield 75 %:
+    # 37.5 lb, 2.48 a lb, 93.00 in all.
     assert per_usable_kg(D("1.86"), usable_pct=D(75)) == D("2.48")
     assert per_usable_kg(D("1.86"), usable_pct=D(75)) * 50 * D("0.75") == D("93.00")
 
 
 @pytest.mark.parametrize(
     ("price", "usable", "rounded", "whole"),
-    # Icelandic catering text: 1800 at 30 % loss, 120 at 15 % loss, printed as 2571 and 141.
+    # Icelandic textbook, "True cost of ingredients" (2.3): 1800 at 30 % loss, 120 at 15 % loss,
+    # printed as 2571 and 141.
     [("1800", 70, "2571.43", 2571), ("120", 85, "141.18", 141)],
 )
 def test_p4_losses_raise_the_price_of_what_is_left(price, usable, rounded, whole):
@@ -129,7 +133,8 @@ def test_p4_losses_raise_the_price_of_what_is_left(price, usable, rounded, whole
 
 
 def test_p5_pack_price_to_unit_price():
-    # College study page: 12.50 for 10 lb is 1.25 a lb; two bags at 12.00 are 24.00.
+    # Centennial College Libraries, cost per unit guide: 12.50 for 10 lb is 1.25 a lb; two bags at
+    # 12.00 are 24.00.
     lb = base_factor("lb")
     cost = unit_cost(price=D("12.50"), pack_g=10 * lb)
     assert round_money(cost.per_kg * lb / 1000, places=8) == D("1.25")
@@ -137,7 +142,8 @@ def test_p5_pack_price_to_unit_price():
 
 
 def test_p6_case_price_and_cooking_yield():
-    # Food-cost lesson: 20 lb at 60 is 3.00 a lb; 20 lb of pears become 10 lb, 50 %.
+    # Kitchen calculations slides (slidegur.com 33720): 20 lb at 60 is 3.00 a lb; 20 lb of pears
+    # become 10 lb, 50 %.
     lb = base_factor("lb")
     assert round_money(unit_cost(price=D(60), pack_g=20 * lb).per_kg * lb / 1000, places=8) == 3
     mass = balance([raw(20 * lb)], cook=weighed_out(10 * lb), kitchen=ROOKFOLD)
@@ -145,8 +151,8 @@ def test_p6_case_price_and_cooking_yield():
 
 
 def test_p7_jam_yield_from_its_solids():
-    # FAO fruit processing: (10 x 10 % + 10 + 0.060 + 0.055) = 11.115 kg; / 0.68 = 16.346 kg
-    # (printed as 16.4).
+    # Practical Action, "Jams, jellies and marmalades", KnO 100247: 10 x 10 % + 10 + 0.060 + 0.055
+    # = 11.115 kg; / 0.68 = 16.346 kg (printed as 16.4).
     pan = [
         in_pan(a_food(1, "Fruit", brix=D(10)), 10_000),
         in_pan(sugar(), 10_000),
@@ -158,7 +164,7 @@ def test_p7_jam_yield_from_its_solids():
 
 
 def test_p8_apricot_jam_weighed():
-    # FAO recipe: 1.5 kg apricots + 1.5 sugar + 0.3 water give 2.4 kg: 0.9 / 3.3 = 27.27 % lost;
+    # Same brief: 1.5 kg apricots + 1.5 sugar + 0.3 water give 2.4 kg: 0.9 / 3.3 = 27.27 % lost;
     # (0.15 + 1.5) / 2.4 = 68.75 %.
     pan = [
         in_pan(a_food(1, "Apricots", brix=D(10)), 1500),
@@ -172,8 +178,9 @@ def test_p8_apricot_jam_weighed():
 
 
 def test_p9_fruit_and_sugar_for_a_hundred_kilos_of_jam():
-    # Food-engineering problem: fruit:sugar 45:55, fruit 10 %, 65 %: x (4.5 + 55) = 65,
-    # fruit 49.160, sugar 60.084; water removed 109.244 - 100 = 9.244 kg.
+    # Food engineering textbook problem (transtutors.com 9127486; answer ours): fruit:sugar 45:55,
+    # fruit 10 %, finished 65 %: x (4.5 + 55) = 65, fruit 49.160, sugar 60.084;
+    # water removed 109.244 - 100 = 9.244 kg.
     pan = [in_pan(a_food(1, "Fruit", brix=D(10)), "49160"), in_pan(sugar(), "60084")]
     mass = balance(pan, cook=boil_to(65), kitchen=ROOKFOLD)
     assert round_money(mass.pot_g / 1000, places=3) == D("100.000")
@@ -183,7 +190,8 @@ def test_p9_fruit_and_sugar_for_a_hundred_kilos_of_jam():
 
 
 def test_p10_the_year_spread_over_five_products_and_500_jars():
-    # Extension home-business sheet: 161.94/10 + 21.99/5 + 125/5 + 68 + 500 + 114.15/5 = 636.42;
+    # "A Cottage Food Budgeting Example" (paperzz.com/doc/8033266):
+    # 161.94/10 + 21.99/5 + 125/5 + 68 + 500 + 114.15/5 = 636.42;
     # / 5 = 127.28; / 500 = 0.2546. Its own rounded parts add to 0.26: round once, at the end.
     things = [
         *((D("161.94"), D(10)), (D("21.99"), D(5)), (D(125), D(5)), (D(68), D(1))),
@@ -196,7 +204,8 @@ def test_p10_the_year_spread_over_five_products_and_500_jars():
 
 
 def test_p11_home_picked_berries_still_cost():
-    # Farmers' market newsletter: jar .66 + pectin .25 + sugar .22 + fruit 1.00 + picking .50.
+    # Farmers' Market Association of Manitoba, newsletter 2008: jar .66 + pectin .25 + sugar .22 +
+    # fruit 1.00 + picking .50.
     jam = RecipeRecord(
         1,
         "Jam",
@@ -219,7 +228,8 @@ def test_p11_home_picked_berries_still_cost():
 
 
 def test_p12_margin_is_not_markup():
-    # Retail glossary: cost 10, price 15: markup 50 %, margin 33.33 %; 5 and 7.50 likewise.
+    # Pricing articles (audacious.marketing, yummyyammy.com): cost 10, price 15: markup 50 %,
+    # margin 33.33 %; 5 and 7.50 likewise.
     assert markup_of(D(15), cost=D(10)) == 50
     assert round_money(margin_of(D(15), cost=D(10))) == D("33.33")
     assert markup_of(D("7.50"), cost=D(5)) == 50
@@ -227,7 +237,8 @@ def test_p12_margin_is_not_markup():
 
 
 def test_p13_what_a_shop_that_wants_40_pct_can_pay():
-    # Small-business pricing question: 2.49 x 0.60 = 1.494; misread as markup 2.49 / 1.4 = 1.7786.
+    # Question in Alberta Agriculture, "Pricing Processed Food Products", Agdex 845-3 (answer ours):
+    # 2.49 x 0.60 = 1.494; misread as markup 2.49 / 1.4 = 1.7786.
     back = ladder_back(D("2.49"), sellers=[("shop", D(40))], tax_pct=D(0))
     assert back.producer_ex_tax == D("1.494")
     assert round_money(back.producer_ex_tax) == D("1.49")
@@ -236,14 +247,14 @@ def test_p13_what_a_shop_that_wants_40_pct_can_pay():
 
 
 def test_p14_break_even_in_packs():
-    # Same workbook: 2.25 - 1.50 = 0.75; 1200 / 0.75 = 1600.
+    # Same factsheet: 2.25 - 1.50 = 0.75; 1200 / 0.75 = 1600.
     each = contribution(price_ex_tax=D("2.25"), variable_cost=D("1.50"))
     assert each == D("0.75")
     assert break_even_units(fixed=D(1200), contribution_each=each) == 1600
 
 
 def test_p15_break_even_is_rounded_up():
-    # Accounting text: 20000 / (400 - 250) = 133.33, so 134.
+    # Pennsylvania State University, ACCTG 211, 7.2: 20000 / (400 - 250) = 133.33, so 134.
     units = break_even_units(
         fixed=D(20000), contribution_each=contribution(price_ex_tax=D(400), variable_cost=D(250))
     )
@@ -252,14 +263,16 @@ def test_p15_break_even_is_rounded_up():
 
 
 def test_p16_predetermined_overhead():
-    # Cost-accounting text: 300000 / 200000 h = 1.50; 400 h carry 600.
+    # Cost-accounting example (tradingkuymctjj.netlify.app): 300000 / 200000 h = 1.50; 400 h carry
+    # 600.
     rate = overhead_rate(planned=D(300000), planned_hours=D(200000))
     assert rate == D("1.50")
     assert absorbed(rate_per_h=rate, hours=D(400)) == 600
 
 
 def test_p17_average_cost_of_stock():
-    # Inventory lesson: (125 x 8 + 375 x 10) / 500 = 9.50; 280 cost 2660; 220 left, 2090.
+    # Perpetual average example (homeworksource.com 1123599):
+    # (125 x 8 + 375 x 10) / 500 = 9.50; 280 cost 2660; 220 left, 2090.
     lots = [StockLot(D(125), D(8)), StockLot(D(375), D(10))]
     assert moving_average(lots) == D("9.50")
     taken = use_at_average(lots, quantity=D(280))
