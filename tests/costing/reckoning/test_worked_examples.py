@@ -526,7 +526,7 @@ def test_c23_which_sugar_was_used():
 
 def test_c24_dear_sugar_in_marmalade():
     # 0.24 x 20 / 30.7590 = 0.15605 a kg; x 0.342 = 0.05337 a jar; the price that holds 44.48 %
-    # is 5.20 x (2.6245 + 0.05337) / 2.6245 = 5.3057 (5.3056 over the unrounded unit cost).
+    # is 5.20 x (2.6245 + 0.05337) / 2.6245 = 5.3057 (5.3056 when worked from rounded steps).
     old, new = (cost_recipe(rookfold(sugar_price=p), R4) for p in ("0.95", "1.19"))
     more = new.cost_per_kg_finished - old.cost_per_kg_finished
     assert round_money(more, places=5) == D("0.15605")
@@ -538,7 +538,7 @@ def test_c24_dear_sugar_in_marmalade():
     assert round_money(margin_of(ex_tax, cost=old_cost)) == D("44.48")
     assert round_money(margin_of(ex_tax, cost=old_cost + per_jar)) == D("43.35")
     held = price_holding_margin(D("5.20"), old_cost=old_cost, new_cost=old_cost + per_jar)
-    assert abs(held - D("5.3056")) <= D("0.0002")
+    assert round_money(held, places=4) == D("5.3057")
     new_margin = margin_of(without_tax(held, tax_pct=D(10)), cost=old_cost + per_jar)
     assert round_money(new_margin, places=9) == round_money(
         margin_of(ex_tax, cost=old_cost), places=9
@@ -555,7 +555,7 @@ def test_c25_offcuts_sold_below_cost_make_pieces_dearer():
         value_per_kg=D("6.00"),
     )
     assert left.credit == D("5.0676")
-    assert abs(left.main_per_kg - D("9.3662")) <= D("0.0001")
+    assert round_money(left.main_per_kg, places=4) == D("9.3662")
 
 
 def test_c26_what_the_card_company_keeps():
