@@ -1,5 +1,6 @@
 """What is stored of labels: constraints that hold past every form, and links within one kitchen."""
 
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
@@ -10,7 +11,7 @@ from django.db import IntegrityError, transaction
 from costing.models import Kitchen
 from costing.services.saving import check
 from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
-from tests.builders import TODAY, a_kitchen, a_product, a_recipe, an_ingredient
+from tests.builders import TODAY, a_kitchen, a_product, a_recipe, a_user, an_ingredient
 
 pytestmark = pytest.mark.django_db
 
@@ -130,3 +131,36 @@ def test_what_was_printed_keeps_its_version_from_being_deleted():
     printed = a_printed()
     with pytest.raises(IntegrityError):
         printed.recipe_version.delete()
+
+
+ANOTHER = {
+    "design": a_design,
+    "product": a_product,
+    "kitchen": a_kitchen,
+    "recipe_version": a_recipe().versions.get,
+    "best_before": lambda: TODAY,
+    "rule_date": lambda: date(2020, 1, 1),
+    "printed_at": lambda: datetime(2026, 9, 20, tzinfo=UTC),
+    "printed_by": a_user,
+    "facts": lambda: {"name": "Jelly"},
+    "sheet": lambda: {"columns": 3},
+    "copies": lambda: 2,
+    "label_pdf": lambda: b"other",
+}
+COLUMNS = sorted(f.name for f in PrintedLabel._meta.concrete_fields if f.name != "id")
+
+
+@pytest.mark.parametrize("column", COLUMNS)
+def test_nothing_of_a_printed_label_can_be_changed(column):
+    printed = a_printed(printed_by=a_user())
+    change = {column: ANOTHER.get(column, lambda: "x")()}
+    with pytest.raises(IntegrityError, match="kept as it was printed"), transaction.atomic():
+        PrintedLabel.objects.filter(pk=printed.pk).update(**change)
+
+
+def test_a_printed_label_cannot_be_deleted_and_outlives_an_account():
+    printed = a_printed(printed_by=a_user())
+    with pytest.raises(IntegrityError, match="answers a recall"), transaction.atomic():
+        printed.delete()
+    PrintedLabel.objects.get().printed_by.delete()
+    assert PrintedLabel.objects.get().printed_by is None

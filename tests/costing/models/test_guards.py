@@ -21,6 +21,8 @@ GUARDS = {
     "frozen_lines_are_not_added",
     "frozen_lines_are_not_changed",
     "frozen_lines_are_not_deleted",
+    "printed_label_is_not_changed",
+    "printed_label_is_not_deleted",
 }
 
 
