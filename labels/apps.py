@@ -8,3 +8,10 @@ class LabelsConfig(AppConfig):
 
     name = "labels"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """The start page belongs to costing, which does not know of labels; so labels joins in."""
+        from costing.views.today import watchers
+        from labels.views.attention import labels_missing
+
+        watchers.append(labels_missing)

@@ -42,6 +42,11 @@ class PriceLine:
         return self.per_kg is not None or self.per_each is not None
 
     @property
+    def is_free(self) -> bool:
+        """Water from the tap, unless the kitchen pays for it and has said what."""
+        return self.ingredient.category == Ingredient.Category.WATER and not self.has_price
+
+    @property
     def is_old(self) -> bool:
         """Whether the newest price is so old that it should be asked for again."""
         return self.age_days is not None and self.age_days > OLD_AFTER_DAYS
@@ -83,14 +88,14 @@ def price_book(kitchen: Kitchen, ingredients: Sequence[Ingredient], *, on: date)
 
 
 def without_price(rows: QuerySet[Ingredient], *, on: date) -> QuerySet[Ingredient]:
-    """Those of some ingredients that have no price on a day."""
+    """Those of some ingredients that have no price on a day; tap water needs none."""
     prices = SupplierPrice.objects.filter(
         kitchen_id=OuterRef("kitchen_id"),
         ingredient_id=OuterRef("pk"),
         voided_at__isnull=True,
         valid_from__lte=on,
     )
-    return rows.filter(~Exists(prices))
+    return rows.filter(~Exists(prices)).exclude(category=Ingredient.Category.WATER)
 
 
 def _two_newest(

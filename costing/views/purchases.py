@@ -203,7 +203,7 @@ def _after_recording(
 def _following(kitchen: Kitchen, subject: Ingredient) -> Ingredient | None:
     """The next ingredient without a price, so that three prices are entered in one go."""
     rows = without_price(ingredients_of(kitchen), on=timezone.localdate())
-    return rows.exclude(pk=subject.pk).exclude(category=Ingredient.Category.WATER).first()
+    return rows.exclude(pk=subject.pk).first()
 
 
 @kitchen_view()

@@ -47,7 +47,7 @@ def today(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
         "on": on,
         "needs": needs,
         "known": known,
-        "steps": first_steps(known, kitchen=kitchen) if is_starting else [],
+        "steps": first_steps(known, kitchen=kitchen) if is_starting and not kitchen.is_demo else [],
         "tour": demo_tour(kitchen) if kitchen.is_demo and request.member.role == OWNER else [],
     }
     return render(request, "costing/today.html", page)
@@ -77,6 +77,8 @@ def needs_of(known: Attention, *, kitchen: Kitchen, role: str) -> list[Need]:
                 reverse("kitchen", args=[kitchen.pk]),
             )
         )
+    if sees_money and known.old:
+        found.append(_old(known, kitchen=kitchen, may_enter=role == OWNER))
     if role == OWNER and known.products_without_price:
         names = [product.name for product in known.products_without_price]
         found.append(
@@ -86,8 +88,6 @@ def needs_of(known: Attention, *, kitchen: Kitchen, role: str) -> list[Need]:
                 reverse("product", args=[kitchen.pk, known.products_without_price[0].pk]),
             )
         )
-    if sees_money and known.old:
-        found.append(_old(known, kitchen=kitchen, may_enter=role == OWNER))
     return found
 
 

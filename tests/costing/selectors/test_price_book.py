@@ -17,6 +17,7 @@ from tests.builders import (
     a_supplier,
     packaging,
     sugar,
+    water,
 )
 
 pytestmark = pytest.mark.django_db
@@ -86,6 +87,15 @@ def test_those_without_a_price_are_found():
     later = a_fruit(kitchen)
     a_price(later, valid_from=TODAY + timedelta(days=1))
     assert set(without_price(ingredients_of(kitchen), on=TODAY)) == {plums, later}
+
+
+def test_tap_water_is_free_until_somebody_pays_for_it():
+    tap = water()
+    assert _line(tap).is_free
+    assert not without_price(ingredients_of(tap.kitchen), on=TODAY).exists()
+    a_price(tap, per_kg="0.02")
+    assert not _line(tap).is_free
+    assert not _line(sugar()).is_free
 
 
 def test_another_kitchens_price_is_not_seen():

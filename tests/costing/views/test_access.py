@@ -25,6 +25,12 @@ def test_to_a_stranger_the_kitchen_does_not_exist(client):
     assert client.get(reverse("kitchen", args=[a_kitchen().pk])).status_code == 404
 
 
+@pytest.mark.parametrize("number", ["0", "999999999", "9" * 40])
+def test_a_kitchen_of_any_number_is_not_found_and_breaks_nothing(client, number):
+    client.force_login(an_owner())
+    assert client.get(f"/k/{number}/").status_code == 404
+
+
 def test_another_role_is_told_in_words(client):
     kitchen = a_kitchen()
     client.force_login(a_cook(kitchen))
