@@ -58,6 +58,7 @@ def block_context(
         "role": f"{block.role} tabular" if block.is_tabular else block.role,
         "tag": "h1" if block.role == "name" else "p",
         "style": style,
+        "begins_lines": block.has_whole_parts and not block.is_shared(width_mm=width_mm),
         "parts": [
             {
                 # Kept on one line, if it is not too long for that.

@@ -101,6 +101,10 @@ class Block:
         """Width of one of the block's statements on a single line."""
         return _fill(replace(self, parts=(part,)), width_mm=1e6)[1] * self.size_mm
 
+    def is_shared(self, *, width_mm: float) -> bool:
+        """Whether its statements share lines; if one is too long for that, each begins its own."""
+        return all(self.part_mm(part) <= width_mm for part in self.parts)
+
     def longest_word_mm(self) -> float:
         """Width of the widest stretch that should not be broken."""
         return max(_word_widths(self), default=0) * self.size_mm
@@ -149,7 +153,12 @@ def _fill(block: Block, *, width_mm: float) -> tuple[int, float]:
 
 def lines_of(block: Block, *, width_mm: float) -> int:
     """Lines a block takes, by reckoning."""
-    return 1 if block.role == "rule" else _fill(block, width_mm=width_mm)[0]
+    if block.role == "rule":
+        return 1
+    if block.has_whole_parts and not block.is_shared(width_mm=width_mm):
+        alone = (replace(block, parts=(part,)) for part in block.parts)
+        return sum(_fill(each, width_mm=width_mm)[0] for each in alone)
+    return _fill(block, width_mm=width_mm)[0]
 
 
 def without_widow_mm(block: Block, *, width_mm: float) -> float:

@@ -3,6 +3,7 @@
 import threading
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -231,7 +232,7 @@ def test_where_letters_run_wider_than_reckoned_the_drawing_itself_decides(words,
     for each in characters(pdf):
         lines.setdefault(round(each["matrix"][5], 1), []).append(each)
     baselines = sorted(lines)
-    for below, above in zip(baselines, baselines[1:], strict=False):
+    for below, above in pairwise(baselines):
         # No two lines closer than the tightest leading of the lower one: 1.1 of its size.
         smaller = min(each["size"] for each in (*lines[below], *lines[above]))
         assert above - below >= 1.05 * smaller

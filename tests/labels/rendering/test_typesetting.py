@@ -1,11 +1,11 @@
 """Reckoning of lines from the widths of letters, and text that stays together."""
 
+from dataclasses import replace
+
 import pytest
 
 from labels.rendering.fonts import SANS
 from labels.rendering.typesetting import Block, Part, Span, lines_of, on_grid, without_widow_mm
-
-TEN_EM = "nnnnn nnnnn"
 
 
 def a_block(text, *, size_mm=2.0):
@@ -37,6 +37,17 @@ def test_a_figure_never_parts_from_its_unit():
     assert "".join(text for text, _ in pieces) == (
         "damsons (65 g per 100 g), sugar 20 % and 3 gherkins"
     )
+
+
+def test_date_and_lot_share_a_line_only_if_neither_is_broken():
+    date, lot = (Part(kind, (Span(text),)) for kind, text in (("date", "n" * 9), ("lot", "n nn")))
+    block = Block("fact", (date, lot), 2.0, 2.4, family=SANS, has_whole_parts=True)
+    assert lines_of(block, width_mm=30) == 1
+    long = replace(block, parts=(replace(date, spans=(Span("nnnn " * 4),)), lot))
+    # The date breaks in two, so the lot begins a third line, though the second had room for it.
+    assert lines_of(long, width_mm=long.part_mm(long.parts[0]) - 0.1) == 3
+    assert not long.is_shared(width_mm=long.part_mm(long.parts[0]) - 0.1)
+    assert long.is_shared(width_mm=long.part_mm(long.parts[0]) + 0.1)
 
 
 def test_no_word_is_left_alone_on_the_last_line_where_that_can_be_helped():
