@@ -202,7 +202,7 @@ class KitchenForm(forms.Form):
 
 def _kitchen_layout(kitchen: Kitchen) -> Any:
     def line(name: str, unit: str = "") -> Line:
-        return Line(name, unit=unit, mark=_default_mark(kitchen, name))
+        return Line(name, unit=unit, mark=_default_mark(kitchen, name), silent=True)
 
     return form_layout(
         Chapter("Name and address", line("trading_name"), line("address")),

@@ -12,7 +12,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from costing.models import Kitchen
-from costing.money import format_money, format_number
+from costing.money import format_money, format_number, round_money
 
 register = template.Library()
 NOT_KNOWN = mark_safe('<span class="not-known">not known yet</span>')
@@ -45,7 +45,7 @@ def per_each(amount: Decimal | None, kitchen: Kitchen) -> SafeString:
 
 @register.filter
 def fine_money(amount: Decimal | None, kitchen: Kitchen) -> str | SafeString:
-    """Money with three figures even when it is small, for the price of one wrap."""
+    """Money with three figures where it is small, for the price of one wrap."""
     if amount is None:
         return NOT_KNOWN
     places = _fine(amount) if 0 < abs(amount) < 1 else 2
@@ -163,5 +163,7 @@ def _with_unit(amount: Decimal | None, kitchen: Kitchen, unit: str) -> SafeStrin
 
 
 def _fine(amount: Decimal) -> int:
-    """Decimals that show three figures of a small amount."""
-    return min(6, 2 - amount.adjusted())
+    """Decimals for a small amount: three figures, but no noughts beyond the second decimal."""
+    most = min(6, 2 - amount.adjusted())
+    exponent = round_money(amount, places=most).normalize().as_tuple().exponent
+    return max(2, -exponent) if isinstance(exponent, int) else 2

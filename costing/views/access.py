@@ -6,6 +6,7 @@ from typing import Any
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
+from django.db.models import BigIntegerField
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.cache import patch_cache_control
 from django_htmx.http import HttpResponseClientRedirect
@@ -43,7 +44,9 @@ def kitchen_view(*roles: str) -> Callable[[View], View]:
         def guarded(request: Any, kitchen_id: int, *args: Any, **kwargs: Any) -> HttpResponse:
             if not request.user.is_authenticated:
                 return _to_sign_in(request)
-            member = membership(request.user, kitchen_id)
+            # A number that no row can have would be refused by the database, loudly.
+            is_possible = kitchen_id <= BigIntegerField.MAX_BIGINT
+            member = membership(request.user, kitchen_id) if is_possible else None
             if member is None:
                 raise Http404("No such kitchen.")
             request.kitchen, request.member = member.kitchen, member
