@@ -133,11 +133,15 @@ def test_what_was_printed_keeps_its_version_from_being_deleted():
         printed.recipe_version.delete()
 
 
+def a_version():
+    return a_recipe().versions.get()
+
+
 ANOTHER = {
     "design": a_design,
     "product": a_product,
     "kitchen": a_kitchen,
-    "recipe_version": a_recipe().versions.get,
+    "recipe_version": a_version,
     "best_before": lambda: TODAY,
     "rule_date": lambda: date(2020, 1, 1),
     "printed_at": lambda: datetime(2026, 9, 20, tzinfo=UTC),
