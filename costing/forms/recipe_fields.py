@@ -101,7 +101,7 @@ class ResidueField(TextBox):
             if amount.dimension == PERCENT:
                 percent += amount.quantity
             else:
-                grams += read_mass_g(part)
+                grams += round(read_mass_g(part), 2)
         if percent >= 100:
             raise ValidationError(
                 f"{percent.normalize():f} % of the pan cannot stick to it: less than 100 %.",

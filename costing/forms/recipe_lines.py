@@ -17,7 +17,7 @@ INGREDIENT, PREPARATION = "i", "p"
 
 _BOX = re.compile(r"^line-(\d{1,3})-(?:what|amount|state|base)$")
 _WHAT = re.compile(r"^([ip])(\d{1,15})$")
-_OF_LINE = re.compile(r"^Line (\d+)(?: \([^)]*\))?: (.*)$", re.DOTALL)
+_OF_LINE = re.compile(r"^Line (\d+)(?: \(.*?\))?: (.*)$", re.DOTALL)
 
 
 @dataclass
