@@ -1,13 +1,16 @@
 """What all tests share: a browser that is really there, and what a database leg runs."""
 
 import os
+from datetime import date
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings as django_settings
 from django.core.management import call_command
-from django.db import connection
+from django.db import connection, transaction
 
+from costing.models import Kitchen
+from producer.demo import load_demo
 from producer.quality import REQUIRE_ALL, chromium
 from producer.system_packages import apt_line
 
@@ -97,6 +100,28 @@ def sweep_in_spite_of_guards(request):
         call_command("flush", interactive=False, verbosity=0, inhibit_post_migrate=True)
         for _, sql in guards:
             cursor.execute(sql)
+
+
+# --- The invented kitchen, entered once for a whole module ----------------------------------------
+
+DEMO_DAY = date(2026, 3, 2)
+
+
+@pytest.fixture(scope="module")
+def demo_once(django_db_setup, django_db_blocker):
+    """The demo kitchen for every test of a module, inside a transaction that is taken back.
+
+    Entering it takes over a second. Not for tests with transactions of their own.
+    """
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield load_demo(on=DEMO_DAY).pk
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def demo(demo_once, db):
+    """The demo kitchen as on 2 March 2026, afresh for each test."""
+    return Kitchen.objects.get(pk=demo_once)
 
 
 # --- A browser that notices --------------------------------------------------------------------

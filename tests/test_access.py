@@ -1,7 +1,6 @@
 """Every address of the site, walked as nobody, as a stranger, and in each role."""
 
 import re
-from datetime import date
 
 import pytest
 from django.contrib.auth import get_user_model
@@ -18,10 +17,8 @@ from costing.models import (
 )
 from costing.services.kitchens import create_kitchen
 from labels.models import PrintedLabel
-from producer.demo import load_demo
 
 pytestmark = pytest.mark.django_db
-ON = date(2026, 3, 2)
 
 OPEN_TO_ALL = {"sign_in", "welcome"}
 """Pages that a person who has not signed in may see."""
@@ -38,11 +35,6 @@ def _entries(resolver, prefix=""):
 
 ENTRIES = list(_entries(get_resolver()))
 OF_A_KITCHEN = [entry for entry in ENTRIES if "kitchen_id" in entry[1]]
-
-
-@pytest.fixture
-def demo(django_db_blocker):
-    return load_demo(on=ON)
 
 
 def _row(kitchen, name):

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import Max, OuterRef, QuerySet, Subquery
+from django.db.models import OuterRef, QuerySet, Subquery
 
 from costing.models import Kitchen, Product
 from costing.reckoning.composition import Used, composition
@@ -34,7 +34,7 @@ def products_with_labels(kitchen: Kitchen) -> QuerySet[Product]:
         Product.objects.filter(kitchen=kitchen, is_archived=False)
         .select_related("recipe", "label_design")
         .annotate(
-            last_printed=Max("printed_labels__printed_at"),
+            last_printed=Subquery(latest.values("printed_at")[:1]),
             last_lot=Subquery(latest.values("lot")[:1]),
         )
         .order_by("name")

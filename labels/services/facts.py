@@ -227,7 +227,7 @@ def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> 
             for group in ALLERGEN_GROUPS
             if group not in answers or answers[group].answer == AllergenAnswer.Answer.UNKNOWN
         ),
-        sulphite_mg_per_kg=row.sulphite_mg_per_kg,
+        sulphite_mg_per_kg=_own_sulphite(row, answers.get("sulphites")),
         additive_class=row.additive_class,
         additive_number=row.additive_number,
         category=row.category,
@@ -244,6 +244,12 @@ def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> 
             for part in parts
         ),
     )
+
+
+def _own_sulphite(row: Ingredient, answer: AllergenAnswer | None) -> Decimal | None:
+    """The figure from the specification; without one, "does not contain" is a figure too: none."""
+    is_free = answer is not None and answer.answer == AllergenAnswer.Answer.FREE
+    return Decimal(0) if row.sulphite_mg_per_kg is None and is_free else row.sulphite_mg_per_kg
 
 
 def _merge_same(listed: Iterable[UsedIngredient]) -> tuple[UsedIngredient, ...]:

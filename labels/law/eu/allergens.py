@@ -89,6 +89,22 @@ def declares_sulphites(facts: LabelFacts) -> bool:
     return known * G_PER_KG / finished_g > SULPHITE_LIMIT_MG_PER_KG
 
 
+def sulphites_shown_above(facts: LabelFacts) -> Decimal | None:
+    """From which figure on an ingredient is marked with sulphites [mg/kg]; None if none is.
+
+    Annex II, point 12 begins above 10 mg/kg, so where some ingredient holds more than that, sugar
+    with its lawful trace is not marked beside it. Where only traces add up, each is marked (our
+    reading of Art. 21(1)).
+    """
+    if not declares_sulphites(facts):
+        return None
+    has_bearer = any(
+        _says_so_without_figure(i) or (i.sulphite_mg_per_kg or 0) > SULPHITE_LIMIT_MG_PER_KG
+        for i in _all(facts)
+    )
+    return SULPHITE_LIMIT_MG_PER_KG if has_bearer else Decimal(0)
+
+
 def _all(facts: LabelFacts) -> Iterator[UsedIngredient]:
     for ingredient in facts.ingredients:
         yield from ingredient.with_parts()
@@ -100,24 +116,25 @@ def _says_so_without_figure(ingredient: UsedIngredient) -> bool:
 
 
 def allergens_of(
-    ingredient: UsedIngredient, *, with_sulphites: bool, language: str
+    ingredient: UsedIngredient, *, sulphites_above: Decimal | None, language: str
 ) -> tuple[Allergen, ...]:
     """The allergens to show with one ingredient itself, its parts left aside."""
     found = [a for a in ingredient.allergens if a.group != "sulphites"]
     named = [a for a in ingredient.allergens if a.group == "sulphites"]
-    if with_sulphites and (named or (ingredient.sulphite_mg_per_kg or 0) > 0):
+    held = ingredient.sulphite_mg_per_kg or Decimal(0)
+    if sulphites_above is not None and (named or held > sulphites_above):
         found += named or [Allergen("sulphites", word("sulphites", language=language))]
     return tuple(found)
 
 
 def all_allergens(
-    ingredients: Iterable[UsedIngredient], *, with_sulphites: bool, language: str
+    ingredients: Iterable[UsedIngredient], *, sulphites_above: Decimal | None, language: str
 ) -> tuple[Allergen, ...]:
     """Every allergen in some ingredients and all their parts, each once."""
     found: dict[tuple[str, str], Allergen] = {}
     for ingredient in ingredients:
         for each in ingredient.with_parts():
-            for a in allergens_of(each, with_sulphites=with_sulphites, language=language):
+            for a in allergens_of(each, sulphites_above=sulphites_above, language=language):
                 found.setdefault(key_of(a), a)
     return tuple(found.values())
 

@@ -9,9 +9,9 @@ from labels.law.eu.acts import FIC
 from labels.law.eu.allergens import (
     all_allergens,
     allergens_of,
-    declares_sulphites,
     key_of,
     set_apart,
+    sulphites_shown_above,
 )
 from labels.law.eu.quid import declared
 from labels.law.eu.small_packs import keeps_list_off_the_pack
@@ -166,14 +166,14 @@ def _plain_group(
 ) -> Iterator[tuple[tuple[UsedIngredient, ...], str]]:
     """Two or more of a category under its name; one that must be seen stays by itself."""
     quantified = [i for d in declared(facts) for i in d.ingredients]
-    with_sulphites = declares_sulphites(facts)
+    sulphites_above = sulphites_shown_above(facts)
     members = tuple(
         i
         for i in free
         if i.category == category
         and not i.parts
         and i not in quantified
-        and not allergens_of(i, with_sulphites=with_sulphites, language=facts.language)
+        and not allergens_of(i, sulphites_above=sulphites_above, language=facts.language)
     )
     if len(members) > 1:
         yield members, word(category, language=facts.language)
@@ -190,7 +190,7 @@ class _Setter:
 
     def __init__(self, facts: LabelFacts) -> None:
         self._facts = facts
-        self._with_sulphites = declares_sulphites(facts)
+        self._sulphites_above = sulphites_shown_above(facts)
         self._shares = {
             id(each.ingredients[0]): each.shown
             for each in declared(facts)
@@ -240,7 +240,7 @@ class _Setter:
         """Its own allergens, and those of its parts if their list falls away."""
         who = [ingredient] if self._drops_list(ingredient) else [replace(ingredient, parts=())]
         return all_allergens(
-            who, with_sulphites=self._with_sulphites, language=self._facts.language
+            who, sulphites_above=self._sulphites_above, language=self._facts.language
         )
 
     def _inside(self, ingredient: UsedIngredient) -> tuple[Runs, Told]:

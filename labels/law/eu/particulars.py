@@ -17,7 +17,7 @@ from labels.law.eu import (
     storage,
 )
 from labels.law.eu.acts import FIC, FIC_APPLIES
-from labels.law.eu.allergens import all_allergens, declares_sulphites, is_told_by
+from labels.law.eu.allergens import all_allergens, is_told_by, sulphites_shown_above
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
 from labels.law.eu.words import one_line, word
@@ -60,7 +60,7 @@ def allergen_statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Pa
         return None
     present = all_allergens(
         ingredient_list.listed(facts),
-        with_sulphites=declares_sulphites(facts),
+        sulphites_above=sulphites_shown_above(facts),
         language=facts.language,
     )
     untold = [a for a in present if not is_told_by(facts.name_of_food, a)]

@@ -17,7 +17,6 @@ from labels.services.printing import (
     sheets_pdf,
 )
 from labels.stock import sheet
-from producer.demo import load_demo
 from tests.builders import an_owner
 
 pytestmark = pytest.mark.django_db
@@ -26,8 +25,8 @@ A4 = sheet("a4-3x7-63.5x38.1")
 
 
 @pytest.fixture
-def kitchen(db):
-    return load_demo(on=ON)
+def kitchen(demo):
+    return demo
 
 
 def design_called(kitchen, name):

@@ -93,6 +93,25 @@ def test_sulphites_add_up_over_all_ingredients_and_each_source_is_marked():
     assert listed_names(facts) == ["pear", "sultanas (sulphites)", "apricots (sulphites)"]
 
 
+def test_sugar_with_its_lawful_trace_is_not_marked_beside_sulphited_fruit():
+    # 200 g at 1 500 mg/kg and 800 g of sugar at 10: Annex II begins above 10 mg/kg (our reading)
+    facts = a_label(
+        used("sugar", 800, sulphite_mg_per_kg=10),
+        used("apricots", 200, sulphite_mg_per_kg=1500), name_of_food="Paste", finished_g=900,
+    )  # fmt: skip
+    assert listed_names(facts) == ["sugar", "apricots (sulphites)"]
+
+
+def test_traces_that_add_up_to_more_than_ten_are_each_marked():
+    # 1 000 g at 10 and 500 g at 9 mg/kg boiled down to 1 000 g: 14.5 mg/kg
+    facts = a_label(
+        used("sugar", 1000, sulphite_mg_per_kg=10),
+        used("pear", 500, sulphite_mg_per_kg=9), name_of_food="Paste", finished_g=1000,
+    )  # fmt: skip
+    assert listed_names(facts)[0] == "sugar (sulphites)"
+    assert listed_names(facts)[1].endswith("(sulphites)")
+
+
 def test_sulphites_inside_a_compound_are_counted_once():
     # 100 g at 500 mg/kg is 50 mg, whether said of the mix or of the sultanas in it
     parts = used("apple", 100), used("sultanas", 100, sulphite_mg_per_kg=500)
