@@ -210,16 +210,7 @@ def _sums(
     book: Book,
     sheet: CostSheet,
 ) -> ProductSums:
-    packing = tuple(
-        PackagingPart(
-            name=part.item.name,
-            each=pieces[part.item_id].per_each if part.item_id in pieces else None,
-            quantity=part.quantity,
-            loss_pct=part.loss_pct,
-            ingredient_id=part.item_id,
-        )
-        for part in parts
-    )
+    packing = _packing(parts, pieces)
     piece = pricing.cost_piece(
         sheet,
         fill_g=product.fill_g,
@@ -243,6 +234,21 @@ def _sums(
         tax_pct=tax_pct,
         questions=tuple(questions),
         **prices,
+    )
+
+
+def _packing(
+    parts: Sequence[ProductPart], pieces: Mapping[int, purchases.PiecePrice]
+) -> tuple[PackagingPart, ...]:
+    return tuple(
+        PackagingPart(
+            name=part.item.name,
+            each=pieces[part.item_id].per_each if part.item_id in pieces else None,
+            quantity=part.quantity,
+            loss_pct=part.loss_pct,
+            ingredient_id=part.item_id,
+        )
+        for part in parts
     )
 
 
