@@ -197,7 +197,7 @@ def demo_tour(kitchen: Kitchen) -> list[Step]:
     return [
         Step(
             "See what a kilo costs",
-            "Damson cheese: most of what goes into the pan leaves it as steam.",
+            "Damson cheese: steam takes part of the pan, and what is left carries the whole cost.",
             "",
             "next",
             "Open the recipe",
