@@ -5,10 +5,9 @@ from datetime import date
 
 from django.db.models import Q
 
-from costing.models import Ingredient, Kitchen, Product, Recipe, RecipeLine
+from costing.models import Ingredient, Kitchen, Product, ProductPart, Recipe, RecipeLine
 from costing.selectors.ingredients import with_unanswered_allergens
 from costing.selectors.price_book import PriceLine, price_book
-from costing.selectors.products import products_of
 
 
 @dataclass(frozen=True)
@@ -32,14 +31,15 @@ def attention(kitchen: Kitchen, *, on: date) -> Attention:
     lines = price_book(kitchen, everything, on=on)
     relevant = [line for line in lines if line.ingredient.pk in used]
     recipes = Recipe.objects.filter(kitchen=kitchen, is_archived=False).count()
-    products = list(products_of(kitchen))
+    # Only what is spoken of is read whole: a thousand products with a price are just a number.
+    products = Product.objects.filter(kitchen=kitchen, is_archived=False)
     return Attention(
         unpriced=tuple(line.ingredient for line in relevant if not line.has_price),
         unanswered=tuple(with_unanswered_allergens(kitchen).filter(pk__in=used)),
         old=tuple(line for line in relevant if line.has_price and line.is_old),
-        products_without_price=tuple(p for p in products if p.stall_price is None),
+        products_without_price=tuple(products.filter(stall_price__isnull=True)),
         recipes=recipes,
-        products=len(products),
+        products=products.count(),
         priced=sum(line.has_price for line in lines),
         ingredients=len(everything),
     )
@@ -56,8 +56,9 @@ def _used(kitchen: Kitchen) -> set[int]:
         )
         .filter(~Q(ingredient__category=Ingredient.Category.WATER))
         .values_list("ingredient_id", flat=True)
+        .order_by()  # else the order of lines would keep equal ones apart
+        .distinct()
     )
-    packing = Product.objects.filter(
-        kitchen=kitchen, is_archived=False, parts__isnull=False
-    ).values_list("parts__item_id", flat=True)
-    return {int(pk) for pk in (*in_recipes, *packing) if pk}
+    packing = ProductPart.objects.filter(kitchen=kitchen, product__is_archived=False)
+    packed = packing.order_by().values_list("item_id", flat=True).distinct()
+    return {int(pk) for pk in (*in_recipes, *packed) if pk}

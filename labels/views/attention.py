@@ -13,11 +13,7 @@ def labels_missing(kitchen: Kitchen, member: Member, on: date) -> list[Need]:
     """One sentence naming the products without a label design, for those who may print."""
     if member.role not in {Member.Role.OWNER, Member.Role.COOK}:
         return []
-    without = [
-        product
-        for product in products_with_labels(kitchen)
-        if getattr(product, "label_design", None) is None
-    ]
+    without = list(products_with_labels(kitchen).filter(label_design__isnull=True))
     if not without:
         return []
     names = listed([product.name for product in without])

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -41,12 +42,14 @@ from labels.stock import LabelSheet
 from labels.views.showing import as_shown, statements
 
 COOK = Member.Role.COOK
+PER_PAGE = 50
 
 
 @kitchen_view(COOK)
 def labels(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
-    """Every product, with what its label was last printed for."""
-    return render(request, "labels/labels.html", {"products": products_with_labels(kitchen)})
+    """The products, with what the label of each was last printed for."""
+    page = Paginator(products_with_labels(kitchen), PER_PAGE).get_page(request.GET.get("page"))
+    return render(request, "labels/labels.html", {"products": page.object_list, "page": page})
 
 
 def _product(kitchen: Kitchen, pk: int) -> Product:

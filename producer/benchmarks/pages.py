@@ -18,7 +18,7 @@ from producer.benchmarks.reporting import Table, in_ms, in_ratio, verdict
 from producer.benchmarks.throwaway_database import fresh_database, using
 from producer.benchmarks.timing import Maker, medians_ms
 
-FEW, FULL_PAGE, MANY = 10, 70, 1000
+FEW, FULL_PAGE, MANY = 10, 250, 1000
 MOST_RATIO = 1.2
 
 _NOTES = (

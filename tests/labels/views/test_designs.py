@@ -171,4 +171,6 @@ def test_the_list_of_labels_takes_the_same_queries_for_few_and_many(
         for n in range(100)
     )  # fmt: skip
     with django_assert_max_num_queries(8):
-        assert "Piece 99" in client.get(f"/labels/k/{kitchen.pk}/").content.decode()
+        page_1 = client.get(f"/labels/k/{kitchen.pk}/").content.decode()
+    assert "Page 1 of 3" in page_1  # 104 products, 50 a page
+    assert "Piece 99" in client.get(f"/labels/k/{kitchen.pk}/?page=3").content.decode()
