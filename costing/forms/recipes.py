@@ -118,12 +118,12 @@ class RecipeForm(forms.Form):
         help_text="Of what went in, by weighing the pan of an earlier batch.",
     )  # fmt: skip
     finished = MassField(
-        label="In the end there are", required=False,
-        help_text="Weighed: what this recipe gives, ready to use.",
+        label="It gives", required=False,
+        help_text="Weighed, ready to use.",
     )  # fmt: skip
     evaporated = MassField(
         label="As steam it loses", required=False, or_nought=True,
-        help_text="The rest of the difference stays in the sieve.",
+        help_text="The rest stays in the sieve.",
     )  # fmt: skip
     pan_residue = ResidueField(
         label="Stays on the pan", required=False,

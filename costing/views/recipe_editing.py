@@ -62,8 +62,8 @@ def recipe_edit(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespo
     return _edited(request, kitchen, form, version=version)
 
 
-@require_POST
 @kitchen_view(COOK)
+@require_POST
 def recipe_reckon(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
     """The pan beside the form: what is typed now, reckoned without saving it."""
     pk = request.POST.get("recipe", "")
@@ -137,7 +137,7 @@ def _pan(
     sheet: CostSheet | None = None
     refused: list[str] = []
     if unread and not reckoned.is_clear:
-        refused = [f"{unread[0].label}: {unread[0].sentence}"]
+        refused = [": ".join(part for part in (unread[0].label, unread[0].sentence) if part)]
     elif reckoned.line_inputs():
         try:
             sheet = cost_draft(kitchen, reckoned.draft(recipe_id=recipe_id), on=on)
@@ -153,9 +153,17 @@ def _pan(
     }
     if sheet is None:
         return context
+    questions = asked(
+        sheet.questions, kitchen=kitchen, here=recipe_id, sees_money=sees_money(request)
+    )
+    return context | _told(sheet, pen=pen) | {"questions": questions}
+
+
+def _told(sheet: CostSheet, *, pen: Pen) -> dict[str, Any]:
+    """The sheet of a draft in words, figures and its picture."""
     balance = sheet.balance
     per_kg = sheet.cost_per_kg_finished
-    return context | {
+    return {
         "pan": pan_picture(balance, pen=pen) if balance else None,
         "stops": stops(sheet, pen=pen),
         "assumed": balance.cautions if balance else (),
@@ -165,9 +173,6 @@ def _pan(
         "sentence": sentence(sheet, pen=pen),
         "headline": missing_in_words(sheet, pen=pen),
         "forgotten": forgotten_water(sheet, pen=pen),
-        "questions": asked(
-            sheet.questions, kitchen=kitchen, here=recipe_id, sees_money=sees_money(request)
-        ),
     }
 
 

@@ -87,7 +87,8 @@ def forgotten_water(sheet: CostSheet, *, pen: Pen) -> str:
     gone = "the water that boils off" if sheet.balance.evaporated_g > 0 else "what is lost"
     if sheet.balance.sieved_out_g > 0:
         gone = "what boils off and what the sieve keeps"
+    bound = "" if sheet.is_complete else "at least "
     return (
         f"Divided by the {pen.kilos(sheet.ingoing_g)} that went in, forgetting {gone}, a kilo "
-        f"would seem to cost {pen.money(low)}: {pen.number(off, places=0)} % too little."
+        f"would seem to cost {bound}{pen.money(low)}: {pen.number(off, places=0)} % too little."
     )

@@ -73,10 +73,7 @@ def sheet_page(
         per_kg=_per_kg(sheet, pen=pen),
         per_kg_ingoing=_per_kg_ingoing(sheet, pen=pen),
         natures=tuple(_nature(nature, sheet, pen=pen) for nature in NATURES),
-        picture=money_picture(
-            sheet.breakdown,
-            written={nature: pen.money(cost) for nature, cost in sheet.breakdown.items()},
-        ),
+        picture=_money_picture(sheet, pen=pen),
     )
 
 
@@ -164,19 +161,19 @@ def _mass_steps(
         steps.append(
             f"{as_written(line.amount, line.unit, pen=pen)}{weighs} = {pen.kilos(typed_g)}."
         )
-    if costed.purchased_g is not None and costed.purchased_g != costed.used_g:
-        share = pen.percent(costed.usable_pct)
-        if line.state == AS_PURCHASED or line.unit in {"each", "dozen"}:
-            steps.append(
-                f"{pen.kilos(costed.purchased_g)} as bought, {share} of it usable:"
-                f" {pen.kilos(costed.used_g)} goes into the pan."
-            )
-        else:
-            steps.append(
-                f"{pen.kilos(costed.used_g)} ready to use ÷ {share} usable"
-                f" = {pen.kilos(costed.purchased_g)} to buy."
-            )
-    return steps
+    return [*steps, *_yield_steps(costed, used_g=costed.used_g, pen=pen)]
+
+
+def _yield_steps(costed: CostedLine, *, used_g: Decimal, pen: Pen) -> list[str]:
+    """What trimming takes away, where it takes anything."""
+    bought_g = costed.purchased_g
+    if bought_g is None or bought_g == used_g:
+        return []
+    bought, used = pen.kilos(bought_g), pen.kilos(used_g)
+    usable = pen.percent(costed.usable_pct)
+    if costed.line.state == AS_PURCHASED or costed.line.unit in {"each", "dozen"}:
+        return [f"{bought} as bought, {usable} of it usable: {used} goes into the pan."]
+    return [f"{used} ready to use ÷ {usable} usable = {bought} to buy."]
 
 
 def _price_in_words(price: PriceRecord) -> str:
@@ -214,8 +211,8 @@ def _here(sheet: CostSheet, *, pen: Pen) -> tuple[SheetRow, ...]:
     if minutes is None:
         link = (("Say how long", _to("recipe_edit", pen, sheet.recipe.id)),)
         untold = ("Nobody has said how long somebody stands at it.",)
-        rows[0] = replace(rows[0], steps=untold, links=link, amount="", is_lower_bound=True)
-        rows[1] = replace(rows[1], steps=untold, links=link, amount="", is_lower_bound=True)
+        open_row = SheetRow("", steps=untold, links=link, is_lower_bound=True)
+        rows[:2] = [replace(open_row, name=row.name) for row in rows[:2]]
     return (*rows, packaging)
 
 
@@ -326,6 +323,34 @@ def _losses(sheet: CostSheet, *, pen: Pen) -> tuple[SheetRow, ...]:
     return tuple(rows)
 
 
+_ALL = frozenset(NATURES)
+_OPEN = {
+    "price": {MATERIALS},
+    "minutes": {LABOUR, OVERHEAD},
+    "labour rate": {LABOUR},
+    "overhead rate": {OVERHEAD},
+    "energy price": {ENERGY},
+    "evaporated": {ENERGY},
+}
+"""What a question is about -> the natures of cost it leaves open; all of them for any other."""
+
+
+def _open_natures(sheet: CostSheet) -> set[str]:
+    """Natures of cost that are only a lower bound; packaging is never counted here."""
+    found: set[str] = set()
+    for question in sheet.questions:
+        found |= _OPEN.get(question.about, _ALL)
+    return found - {PACKAGING}
+
+
+def _money_picture(sheet: CostSheet, *, pen: Pen) -> BarPicture | None:
+    written = {nature: pen.money(cost) for nature, cost in sheet.breakdown.items()}
+    picture = money_picture(sheet.breakdown, written=written)
+    if picture is None or sheet.is_complete:
+        return picture
+    return replace(picture, title="Where the money goes, as far as it is known")
+
+
 def _nature(nature: str, sheet: CostSheet, *, pen: Pen) -> SheetRow:
     """One nature of cost: what this pan adds, and what came in with each preparation."""
     parts = []
@@ -342,8 +367,13 @@ def _nature(nature: str, sheet: CostSheet, *, pen: Pen) -> SheetRow:
         for line in sheet.lines
         if line.line.recipe_id is not None and line.natures[nature] > 0
     ]
+    cost = sheet.breakdown[nature]
+    is_open = nature in _open_natures(sheet)
     return SheetRow(
-        nature.capitalize(), amount=pen.money(sheet.breakdown[nature]), steps=tuple(parts)
+        nature.capitalize(),
+        amount="" if is_open and not cost else pen.money(cost),
+        steps=tuple(parts),
+        is_lower_bound=is_open,
     )
 
 

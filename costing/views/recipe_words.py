@@ -172,7 +172,7 @@ def base_called(sheet: CostSheet) -> str:
     """What the base is called: its own name, else that of its lines; empty without a base."""
     if sheet.recipe.base_name:
         return sheet.recipe.base_name
-    return _together([line.name for line in sheet.lines if line.line.is_base])
+    return _together([_low(line.name) for line in sheet.lines if line.line.is_base])
 
 
 def sentence(sheet: CostSheet, *, pen: Pen) -> str:

@@ -153,7 +153,7 @@ def test_only_the_boxes_of_the_way_chosen_are_shown(sign_in_as, live_server, lar
     page = sign_in_as(an_owner(larder))
     page.goto(live_server.url + reverse("recipe_new", args=[larder.pk]))
     stop, loss = page.get_by_label("and stop at"), page.locator("#id_cook_loss_pct")
-    finished = page.get_by_label("In the end there are")
+    finished = page.get_by_label("It gives")
     expect(stop).to_be_visible()
     expect(loss).to_be_hidden()
     page.get_by_label("Loses a known share in the pan").check()
