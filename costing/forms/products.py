@@ -9,6 +9,7 @@ from django import forms
 
 from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_by_side
 from costing.models import Kitchen, Product, Recipe
+from costing.product_kinds import product_kind
 from costing.reckoning import pricing
 from costing.reckoning.errors import ReckoningError
 
@@ -70,7 +71,7 @@ class ProductForm(forms.Form):
         initial = {name: getattr(subject, name) for name in self.base_fields if name != "recipe"}
         initial["recipe"] = str(subject.recipe_id or chosen)
         if product is None:
-            initial |= {"form": Product.Form.JAR, "name": ""}
+            initial["form"] = _usual_form(recipes, chosen)
         super().__init__(data, initial=initial)
         self.recipes = {str(recipe.pk): recipe for recipe in recipes}
         self.fields["recipe"].choices = _recipe_choices(recipes)  # type: ignore[attr-defined]
@@ -106,6 +107,13 @@ class ProductForm(forms.Form):
     def values(self) -> dict[str, Any]:
         """The fields of a product."""
         return self.cleaned_data | {"recipe": self.recipes[self.cleaned_data["recipe"]]}
+
+
+def _usual_form(recipes: list[Recipe], chosen: str) -> str:
+    """What the chosen recipe's kind is usually sold as; nothing where that is not known."""
+    kinds = [recipe.kind for recipe in recipes if str(recipe.pk) == chosen]
+    forms_of_it = product_kind(kinds[0]).forms if kinds else ()
+    return forms_of_it[0] if forms_of_it else ""
 
 
 def _recipe_choices(recipes: list[Recipe]) -> list[Any]:

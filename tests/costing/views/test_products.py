@@ -542,9 +542,11 @@ def test_without_a_recipe_the_way_to_one_is_shown(client, owner, kitchen):
 
 
 def test_a_new_product_begins_with_the_recipe_it_was_asked_for_from(client, owner, kitchen):
-    recipe = a_recipe(kitchen)
+    recipe = a_recipe(kitchen, kind="jam")
     page = client.get(at("product_new", kitchen, recipe=recipe.pk)).content.decode()
     assert f'<option value="{recipe.pk}" selected>' in page
+    assert re.search(r'value="jar"[^>]* checked', page)
+    assert " checked" not in client.get(at("product_new", kitchen)).content.decode()
 
 
 # --- Bad input, by name ---------------------------------------------------------------------------
