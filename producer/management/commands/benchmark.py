@@ -40,7 +40,7 @@ class Command(BaseCommand):
         if quick:
             self.stdout.write("A quick trial: small, and measured once. Do not quote it.\n")
         for table in _tables(wanted, is_quick=quick):
-            self.stdout.write(table.as_text())
+            self.stdout.write(f"{table.as_text()}\n")
 
 
 def _tables(wanted: list[str], *, is_quick: bool) -> Iterator[Table]:
