@@ -70,11 +70,11 @@ _ONLY_FOR = {
 """Boxes that are shown, and mistaken, only where something is finished in one of these ways."""
 
 _STOP_FORMS = (
-    (BRIX, "Brix, on my refractometer"),
-    (READING, "a reading on my thermometer (°C)"),
-    ("rise", "degrees above my boiling water"),
-    ("final weight", "the weight left in the pan (kg)"),
-    ("share", "the share of what went in (%)"),
+    (BRIX, "its Brix"),
+    (READING, "my thermometer (°C)"),
+    ("rise", "degrees above boiling"),
+    ("final weight", "the weight left (kg)"),
+    ("share", "the share left (%)"),
 )
 _STATES = {
     BOIL_DOWN: "Boiled down to a point",

@@ -212,8 +212,8 @@ def stop_in_words(sheet: CostSheet, *, pen: Pen, scale: Decimal = Decimal(1)) ->
     if cook.stop_value is None:
         return "cook"
     return {
-        BRIX: f"cook to {pen.number(cook.stop_value)} Brix",
-        READING: f"cook to {pen.number(cook.stop_value)} °C on this kitchen's thermometer",
+        BRIX: f"cook to {pen.number(cook.stop_value)}{NBSP}Brix",
+        READING: f"cook to {pen.number(cook.stop_value)}{NBSP}°C on this kitchen's thermometer",
         RISE: f"cook to {pen.number(cook.stop_value)} degrees above boiling water",
         FINAL_WEIGHT: f"cook until {pen.told(cook.stop_value * scale)} is left in the pan",
         SHARE: f"cook until {pen.percent(cook.stop_value)} is left",

@@ -149,6 +149,23 @@ def _money(text):
     return float(text.split("€")[1].split()[0])
 
 
+def test_a_slow_answer_says_that_it_is_being_reckoned_and_the_answer_is_said_aloud(
+    sign_in_as, live_server, larder
+):
+    page = sign_in_as(an_owner(larder))
+    paste = Recipe.objects.get(name="Apple paste")
+    page.goto(live_server.url + reverse("recipe_edit", args=[larder.pk, paste.pk]))
+    held = []
+    page.route("**/reckon/", lambda route: held.append(route))  # noqa: PLW0108 - it is marked
+    busy = page.get_by_text("Reckoning", exact=True)
+    expect(busy).to_be_hidden()
+    page.get_by_label("and stop at").fill("70")
+    expect(busy).to_be_visible()
+    held[0].continue_()
+    expect(busy).to_be_hidden()
+    expect(page.get_by_role("status")).to_contain_text("a finished kilo")
+
+
 def test_only_the_boxes_of_the_way_chosen_are_shown(sign_in_as, live_server, larder):
     page = sign_in_as(an_owner(larder))
     page.goto(live_server.url + reverse("recipe_new", args=[larder.pk]))

@@ -237,6 +237,25 @@ def test_a_cook_is_not_asked_for_prices(client, kitchen):
     assert reverse("price_new", args=[kitchen.pk, 1])[:-2] not in page.content.decode()
 
 
+def test_a_recipe_whose_figures_contradict_each_other_still_opens(client, owner, kitchen):
+    fruit = _priced(a_fruit(kitchen), 1)
+    recipe = a_recipe(
+        kitchen, name="Thin", lines=[(fruit, 1)], cook_kind="boil down", stop_value="66",
+        attended_minutes=30,
+    )  # fmt: skip
+    empty = a_recipe(kitchen, name="Empty")
+    fruit.brix = Decimal(80)  # somebody corrected it: the pan is thicker than where it should stop
+    fruit.save()
+    page = _page(client, recipe)
+    assert page.status_code == 200
+    assert "already stands at 80.0 Brix" in _read(page)
+    assert "what a kilo costs cannot be told yet" in _read(page)
+    assert reverse("recipe_edit", args=[kitchen.pk, recipe.pk]) in page.content.decode()
+    assert "It has no lines yet" in _read(_page(client, empty))
+    for name, args in (("recipes", []), ("recipe_edit", [recipe.pk]), ("recipe_edit", [empty.pk])):
+        assert client.get(reverse(name, args=[kitchen.pk, *args])).status_code == 200
+
+
 def test_where_a_recipe_goes_is_said(client, owner, damson, puree):
     product = a_product(damson, name="Damson cheese, 100 g")
     assert "Into Damson cheese" in _read(_page(client, puree))
