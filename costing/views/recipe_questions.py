@@ -55,6 +55,8 @@ def missing_in_words(sheet: CostSheet, *, pen: Pen) -> str:
     """What the bound means: "Two prices are missing, so this is at least 8.20 a kilo."."""
     if sheet.is_complete:
         return ""
+    if any(question.about == "contradiction" for question in sheet.questions):
+        return "Two figures contradict each other, so what a kilo costs cannot be told."
     prices = len(sheet.unpriced)
     others = len(sheet.questions) - sum(one.about == "price" for one in sheet.questions)
     parts = [_counted(prices, "price is missing", "prices are missing")] if prices else []

@@ -1,11 +1,11 @@
 """A recipe in the cook's words: amounts, the card, the sentence, and the five ways to stop."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from costing.models import Kitchen
+from costing.models import Kitchen, RecipeLine
 from costing.money import format_money, format_number
 from costing.product_kinds import HOT_SUGAR, LOW_ACID, product_kind
 from costing.reckoning.book import (
@@ -135,6 +135,22 @@ def card(sheet: CostSheet, *, pen: Pen) -> list[CardLine]:
     """The lines, base first, then the others in the order they were written."""
     ordered = sorted(sheet.lines, key=lambda line: not line.line.is_base)
     return [_card_line(line, sheet, pen=pen) for line in ordered]
+
+
+def card_as_written(lines: Iterable[RecipeLine], *, pen: Pen) -> list[CardLine]:
+    """The lines as they were typed, for a recipe whose sums contradict each other."""
+    return [
+        CardLine(
+            name=str(line.ingredient or line.preparation),
+            share="",
+            weight=as_written(line.amount, line.unit, pen=pen),
+            note="",
+            is_base=line.is_base,
+            ingredient_id=line.ingredient_id,
+            recipe_id=line.preparation_id,
+        )
+        for line in lines
+    ]
 
 
 def _card_line(costed: CostedLine, sheet: CostSheet, *, pen: Pen) -> CardLine:

@@ -30,6 +30,7 @@ from costing.views.recipe_words import (
     Pen,
     base_called,
     card,
+    card_as_written,
     cautions,
     day,
     prices_in_words,
@@ -118,6 +119,8 @@ def recipe(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
         "products": products_of(kitchen).filter(recipe=subject),
         "questions": asked(sheet.questions, kitchen=kitchen, sees_money=sees_money(request)),
     }
+    if not sheet.lines:  # its figures contradict each other: what was written is all there is
+        context["card"] = card_as_written(shown.lines.all(), pen=Pen(kitchen))
     if context["sees_money"]:
         context |= _money(sheet, kitchen=kitchen, book=book)
     return render(request, "costing/recipe.html", context)
@@ -185,7 +188,7 @@ def _money(sheet: CostSheet, *, kitchen: Kitchen, book: Book) -> dict[str, Any]:
         "policy": policy,
         "headline": missing_in_words(sheet, pen=pen),
         "forgotten": forgotten_water(sheet, pen=pen),
-        "page": sheet_page(sheet, pen=pen, ingredients=book.ingredients),
+        "page": sheet_page(sheet, pen=pen, ingredients=book.ingredients) if sheet.lines else None,
     }
 
 
