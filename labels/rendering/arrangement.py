@@ -24,6 +24,7 @@ __all__ = ["Arrangement", "Column", "arrange"]
 
 _FOOT_KINDS = ("date", "lot", "operator")
 _DESCENT_EM = 0.23
+_STRIP = 4.5  # times as wide as high: no room for a name above the facts
 
 
 @dataclass(frozen=True)
@@ -174,6 +175,8 @@ def _notes(face: LabelFace, *, setting: Setting) -> tuple[Block, ...]:
 
 
 def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setting) -> list[Column]:
+    if width_mm > _STRIP * height_mm:  # on a strip the rule stands upright
+        return _two_panel(face, width_mm=width_mm, height_mm=height_mm, setting=setting)
     sort = _sorted(face)
     front = _front(
         face, sort, width_mm=width_mm, height_mm=height_mm, share=0.27, setting=setting
@@ -189,10 +192,14 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
         gap_mm=setting.pitch_mm / 4,
     )  # fmt: skip
     beside = _placed(column, sort, height_mm=height_mm, setting=setting)
-    over = replace(beside, over_foot=beside.foot[:1], foot=beside.foot[1:])
-    if over.foot and over.foot_height_mm() < beside.foot_height_mm():
-        return [over]
-    return [beside]
+    ways = [beside]
+    if len(beside.foot) > 1:  # one statement over the full width, the others beside the quantity
+        first, *others = beside.foot
+        ways += [
+            replace(beside, over_foot=(first,), foot=tuple(others)),
+            replace(beside, over_foot=tuple(others), foot=(first,)),
+        ]
+    return [min(ways, key=lambda way: round(way.foot_height_mm(), 3))]
 
 
 def _placed(column: Column, sort: _Sorted, *, height_mm: float, setting: Setting) -> Column:

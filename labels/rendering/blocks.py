@@ -28,6 +28,7 @@ __all__ = [
 
 _SAFETY_MM = 0.05  # designed above the legal floor, so that no rounding falls under it
 _GRID_MM = 0.05
+_CLOSE = 1.13  # lines that stand closer than that leave no space between statements either
 _SIGN_MM = 3.05  # lower than 3 mm the estimated sign is no longer recognised
 
 
@@ -93,7 +94,7 @@ def _fact(particulars: Sequence[Particular], *, setting: Setting, before_mm: flo
 
 def fact_blocks(particulars: Iterable[Particular], *, setting: Setting) -> tuple[Block, ...]:
     """Statements as paragraphs, or run in where room is short."""
-    space = setting.pitch_mm / 4 if setting.leading > 1.15 else 0
+    space = setting.pitch_mm / 4 if setting.leading > _CLOSE else 0
     if setting.is_run_in and (together := list(particulars)):
         return (replace(_fact(together, setting=setting), has_whole_parts=False),)
     return tuple(_fact([each], setting=setting, before_mm=space) for each in particulars)
@@ -181,6 +182,6 @@ def rule_block(setting: Setting) -> Block:
         "rule",
         (),
         size_mm=1,
-        line_mm=setting.pitch_mm * (0.75 if setting.leading > 1.15 else 0.5),
+        line_mm=setting.pitch_mm * (0.75 if setting.leading > _CLOSE else 0.5),
         family=setting.family,
     )

@@ -10,7 +10,7 @@ from labels.facts import LabelBox, LabelFace, PrintedBlock, PrintedText
 from labels.rendering.arrangement import Arrangement, arrange
 from labels.rendering.blocks import Setting
 from labels.rendering.engine import page_of, type_setter
-from labels.rendering.fonts import NARROW, SANS, Face, figure_ratio, missing_glyphs, x_ratio
+from labels.rendering.fonts import NARROW, Face, figure_ratio, missing_glyphs, x_ratio
 from labels.rendering.markup import label_context, title_of
 from labels.rendering.typesetting import Block, Part
 
@@ -20,8 +20,10 @@ LAYOUTS = ("quiet", "two-panel", "long")
 
 _PX_PER_MM = 96 / 25.4
 _ROUNDING_MM = 0.01
-_COMFORTABLE_MM = 1.7
-_MOST_TRIES = 5
+_COMFORTABLE_MM = 1.9
+_EASILY_READ_MM = 1.25
+_STEPS = 14
+_MOST_TRIES = 4
 _VOLUNTARY = ("brand", "tagline", "note")
 
 
@@ -56,24 +58,58 @@ class FittedLabel:
         return tuple(sorted({block.size_mm for block in blocks if block.parts}))
 
 
-def _ladder(face: LabelFace, box: LabelBox) -> list[Setting]:
-    """Ways to set a label, the most generous first; the last is the tightest that is lawful."""
-    minima = [float(each.minimum_x_height_mm) for each in face.particulars] or [1.2]
-    floor = min(minima) + 0.05
+def _floor_mm(face: LabelFace) -> float:
+    """The smallest x that a statement of the label may have, and a little more [mm]."""
+    return min((float(e.minimum_x_height_mm) for e in face.particulars), default=1.2) + 0.05
+
+
+def _settings(face: LabelFace, box: LabelBox) -> list[Setting]:
+    """Ways to set a label in the regular cut, the one a reader likes best first.
+
+    The small print comes before the size of the name: a name may shrink a little for each step
+    that the small print gains, and a good deal before any letter falls under 1.2 mm.
+    """
+    floor = _floor_mm(face)
     side = math.sqrt(float(box.width_mm * box.height_mm))
     comfort = max(floor, min(_COMFORTABLE_MM, 0.03 * side))
-    steps = [step / 11 for step in range(12)]
-    settings = [
-        Setting(round(comfort - t * (comfort - floor), 3), 1 - 0.25 * t, 1.28 - 0.1 * t, SANS)
-        for t in steps
-    ]
-    settings += [Setting(floor, scale, 1.16, SANS) for scale in (0.7, 0.64, 0.58, 0.52)]
-    settings.append(Setting(floor, 0.5, 1.14, SANS))
-    settings += [
-        Setting(round(comfort - t * (comfort - floor), 3), 0.65 - 0.15 * t, 1.2 - 0.05 * t, NARROW)
-        for t in (0.5, 0.75, 1.0)
-    ]
-    return [*settings, Setting(floor, 0.4, 1.1, NARROW, is_run_in=True)]
+    ways = []
+    for step in range(_STEPS + 1):
+        x_height = round(comfort - (comfort - floor) * step / _STEPS, 3)
+        small = 0.5 if x_height < _EASILY_READ_MM - 1e-9 else 0.0
+        for smaller, loss in ((1.0, 0.0), (0.88, 0.1), (0.76, 0.28), (0.64, 0.5)):
+            for tighter, cost in ((0.0, 0.0), (0.06, 0.06)):
+                share = step / _STEPS
+                setting = Setting(
+                    x_height,
+                    (1 - 0.22 * share) * smaller,
+                    max(1.28 - 0.08 * share - tighter, 1.16),
+                )
+                ways.append((share + loss + cost + small, setting))
+    return [setting for _, setting in sorted(ways, key=lambda way: way[0])]
+
+
+def _tight(face: LabelFace) -> tuple[list[Setting], list[Setting]]:
+    """Closer ways, for little room: those that keep to 1.2 mm, and those that need not."""
+    floor = _floor_mm(face)
+
+    def closer(x_height: float) -> list[Setting]:
+        return [
+            *(Setting(x_height, scale, 1.16) for scale in (0.58, 0.52)),
+            Setting(x_height, 0.5, 1.14),
+            Setting(x_height, 0.65, 1.2, NARROW),
+            Setting(x_height, 0.55, 1.16, NARROW),
+            Setting(x_height, 0.5, 1.14, NARROW),
+            Setting(x_height, 0.5, 1.12, NARROW),
+            Setting(x_height, 0.4, 1.1, NARROW),
+        ]
+
+    easily = max(floor, _EASILY_READ_MM)
+    return closer(easily), closer(floor) if floor < easily else []
+
+
+def _tightest(face: LabelFace) -> Setting:
+    """As close as is lawful."""
+    return Setting(_floor_mm(face), 0.4, 1.1, NARROW, is_run_in=True)
 
 
 def measured_to_fit(page: Any, arrangement: Arrangement, *, box: LabelBox, number: int = 0) -> bool:
@@ -168,16 +204,45 @@ def fit_label(face: LabelFace, *, box: LabelBox) -> FittedLabel:
 
 
 def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
-    """The settings that reckoning thinks will fit, the most generous first."""
-    ladder, tries = _ladder(face, box), 0
-    for setting in ladder[:-1]:
+    """The settings that fit by reckoning, the best first."""
+    comfortable = _settings(face, box)
+    easy, small = _tight(face)
+    ladder = [
+        *(each for each in comfortable if each.x_height_mm >= _EASILY_READ_MM - 1e-9),
+        *easy,
+        *(each for each in comfortable if each.x_height_mm < _EASILY_READ_MM - 1e-9),
+        *small,
+        _tightest(face),
+    ]
+    tries = 0
+    too_large = _too_large_mm(face, box, ladder)
+    for setting in ladder:
+        if setting.family != NARROW and setting.x_height_mm >= too_large:
+            continue
         arrangement = arrange(face, box=box, setting=setting)
-        if arrangement.seems_to_fit() and tries < _MOST_TRIES:
-            tries += 1
+        if arrangement.seems_to_fit():
             yield arrangement
-    tightest = arrange(face, box=box, setting=ladder[-1])
-    if tightest.seems_to_fit(spare_mm=0.04 * tightest.height_mm):
-        yield tightest
+            if (tries := tries + 1) == _MOST_TRIES:
+                return
+
+
+def _too_large_mm(face: LabelFace, box: LabelBox, ladder: list[Setting]) -> float:
+    """The smallest x for which the closest of the regular settings has no room [mm]."""
+    regular = [each for each in ladder if each.family != NARROW]
+    heights = sorted({each.x_height_mm for each in regular})
+    closest = {each.x_height_mm: each for each in sorted(regular, key=_generosity, reverse=True)}
+    low, high = 0, len(heights)
+    while low < high:
+        middle = (low + high) // 2
+        if arrange(face, box=box, setting=closest[heights[middle]]).seems_to_fit():
+            low = middle + 1
+        else:
+            high = middle
+    return heights[low] if low < len(heights) else math.inf
+
+
+def _generosity(setting: Setting) -> float:
+    return setting.name_scale + setting.leading
 
 
 def _fitted(
@@ -196,7 +261,7 @@ def _fitted(
 
 def _fit_what_has_room(wanted: LabelFace, *, box: LabelBox) -> FittedLabel:
     """Leave out the statements that take the most room until the rest fits; name each."""
-    setting = _ladder(wanted, box)[-1]
+    setting = _tightest(wanted)
     face, dropped = wanted, tuple[str, ...]()
     while True:
         arrangement = arrange(face, box=box, setting=setting)

@@ -1,13 +1,14 @@
 """How an arrangement becomes HTML: places and sizes in millimetres, texts left to the template."""
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from dataclasses import replace
 from typing import Any
 
 from labels.facts import LabelBox, LabelFace
 from labels.rendering.arrangement import Arrangement, Column
 from labels.rendering.colour import readable_colour
-from labels.rendering.typesetting import Block, Span, without_widow_mm
+from labels.rendering.typesetting import LINE_END, Block, Part, Span, in_lines
 
 __all__ = ["block_context", "colour_of", "label_context", "mm", "title_of"]
 
@@ -30,10 +31,8 @@ def mm(length: float) -> str:
     return f"{length:.3f}mm"
 
 
-def block_context(
-    block: Block, *, width_mm: float, colour: str, beside_mm: float = 0
-) -> dict[str, Any]:
-    """One paragraph as the template wants it."""
+def block_context(block: Block, *, width_mm: float, colour: str) -> dict[str, Any]:
+    """One paragraph as the template wants it, its lines ended for a column of that width."""
     if block.role == "rule":
         # A hairline in the middle of its space; drawn as a border, so it is ink on any printer.
         half = block.line_mm / 2
@@ -50,24 +49,27 @@ def block_context(
         style += f"; letter-spacing: {block.tracking_em}em"
     if block.role == "name" and colour:
         style += f"; color: {colour}"
-    if block.longest_word_mm() > width_mm:
-        style += "; overflow-wrap: break-word"
-    if taken := beside_mm + without_widow_mm(block, width_mm=width_mm):
-        style += f"; padding-right: {mm(taken)}"
     return {
         "role": f"{block.role} tabular" if block.is_tabular else block.role,
         "tag": "h1" if block.role == "name" else "p",
         "style": style,
-        "begins_lines": block.has_whole_parts and not block.is_shared(width_mm=width_mm),
         "parts": [
-            {
-                # Kept on one line, if it is not too long for that.
-                "is_whole": block.has_whole_parts and block.part_mm(part) <= width_mm,
-                "spans": [_span_context(span, colour=colour) for span in part.spans],
-            }
-            for part in block.parts
+            _part_context(part, colour=colour) for part in in_lines(block, width_mm=width_mm)
         ],
     }
+
+
+def _part_context(part: Part, *, colour: str) -> dict[str, Any]:
+    """One statement; the line end that it may begin with stands before it, not in it."""
+    return {
+        "begins_line": part.text.startswith(LINE_END),
+        "spans": [_span_context(span, colour=colour) for span in _without_line_end(part)],
+    }
+
+
+def _without_line_end(part: Part) -> Iterator[Span]:
+    for number, span in enumerate(part.spans):
+        yield replace(span, text=span.text.removeprefix(LINE_END)) if number == 0 else span
 
 
 def _span_context(span: Span, *, colour: str) -> dict[str, Any]:
@@ -82,7 +84,7 @@ def _span_context(span: Span, *, colour: str) -> dict[str, Any]:
         "tag": tag,
         "looks": looks,
         "colour": colour if span.is_heading else "",
-        "pieces": span.pieces,
+        "lines": span.text.split(LINE_END),
     }
 
 
@@ -101,12 +103,7 @@ def _column_context(column: Column, *, id_: str, box: LabelBox, colour: str) -> 
             block_context(block, width_mm=column.width_mm, colour=colour) for block in column.flow
         ],
         "foot": [
-            block_context(
-                block,
-                width_mm=column.foot_width_mm,
-                colour=colour,
-                beside_mm=column.width_mm - column.foot_width_mm,
-            )
+            block_context(block, width_mm=column.foot_width_mm, colour=colour)
             for block in column.foot
         ],
         "over_foot": [

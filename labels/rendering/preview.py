@@ -4,6 +4,8 @@ import io
 
 import pypdfium2
 
+__all__ = ["page_png"]
+
 MM_PER_INCH = 25.4
 
 

@@ -1,23 +1,38 @@
-"""Blocks of label text and how much room they take, reckoned from the widths of the letters.
+"""Blocks of label text, and where their lines end.
 
-The reckoning only decides what is worth drawing; whether it fits is measured on the drawing.
+We end the lines ourselves, by the widths of the letters in the font file: then what is reckoned is
+what is drawn, and a line ends where a typographer would end it.
 """
 
+import itertools
 import math
 import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from labels.rendering.fonts import Face, text_width_em
 
-__all__ = ["Block", "Part", "Span", "lines_of", "on_grid", "without_widow_mm"]
+__all__ = [
+    "LINE_END",
+    "Block",
+    "Part",
+    "Span",
+    "in_lines",
+    "line_widths_mm",
+    "on_grid",
+]
 
 _UNITS = r"(?:g|kg|mg|µg|ml|cl|l|oz|lb|kJ|kcal|mm|cm|%|°C|℮)"
 _FIGURE_AND_UNIT = re.compile(rf"(?<=\d) (?={_UNITS}(?![^\W\d_]))")
+_FIGURE_AND_NOUN = re.compile(r"(?<!\S)(\d{1,3}) (?=[^\W\d_])")  # "4 weeks", "3 Millrace Yard"
 GLUE = "\u00a0"
-# Kerning draws the letters of our type together by about one part in ninety.
-_KERNED = 0.989
-_WIDOW = 0.22  # a last line shorter than this share of the column looks like a slip
+LINE_END = "\n"
+_BETWEEN_EM = 1.13  # two statements that share a line: two spaces and what .between adds
+
+_WIDOW = 0.3  # a last line shorter than this share of the column looks like a slip
+_NARROWEST = 0.6  # of the column: rather a short last line than a narrow paragraph
+_DISPLAYED = {"brand", "name", "tagline"}
 
 
 def on_grid(length_mm: float, *, step_mm: float) -> float:
@@ -27,7 +42,7 @@ def on_grid(length_mm: float, *, step_mm: float) -> float:
 
 @dataclass(frozen=True)
 class Span:
-    """Text in one cut of the type. `tag` is what it is in HTML: "b" for an allergen, "span"."""
+    """Text in one cut of the type. Bold (700) sets an allergen apart."""
 
     text: str
     weight: int = 400
@@ -36,19 +51,8 @@ class Span:
 
     @property
     def glued(self) -> str:
-        """The text with each figure tied to its unit, so that no line ends between them."""
-        return _FIGURE_AND_UNIT.sub(GLUE, self.text)
-
-    @property
-    def pieces(self) -> tuple[tuple[str, bool], ...]:
-        """The text in stretches, each with whether it must stay on one line."""
-        found, plain_from = [], 0
-        for tied in re.finditer(rf"\S*\d{GLUE}\S+", self.glued):
-            found.append((self.glued[plain_from : tied.start()], False))
-            found.append((tied.group().replace(GLUE, " "), True))
-            plain_from = tied.end()
-        found.append((self.glued[plain_from:], False))
-        return tuple((text, is_tied) for text, is_tied in found if text)
+        """The text with each figure tied to what it counts, so that no line ends between them."""
+        return _FIGURE_AND_NOUN.sub(rf"\1{GLUE}", _FIGURE_AND_UNIT.sub(GLUE, self.text))
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,7 @@ class Block:
 
     role: what it looks like ("brand", "name", "tagline", "rule", "fact", "quantity").
     line_mm: distance from baseline to baseline; before_mm: extra space above.
+    has_whole_parts: no statement is broken, unless it alone is too long for a line.
     """
 
     role: str
@@ -94,89 +99,216 @@ class Block:
         return replace(self, before_mm=0)
 
     def height_mm(self, *, width_mm: float) -> float:
-        """Room the block takes in a column of that width, by reckoning."""
-        return self.before_mm + self.line_mm * lines_of(self, width_mm=width_mm)
-
-    def part_mm(self, part: Part) -> float:
-        """Width of one of the block's statements on a single line."""
-        return _fill(replace(self, parts=(part,)), width_mm=1e6)[1] * self.size_mm
-
-    def is_shared(self, *, width_mm: float) -> bool:
-        """Whether its statements share lines; if one is too long for that, each begins its own."""
-        return all(self.part_mm(part) <= width_mm for part in self.parts)
+        """Room the block takes in a column of that width."""
+        lines = 1 if self.role == "rule" else len(line_widths_mm(self, width_mm=width_mm))
+        return self.before_mm + self.line_mm * lines
 
     def longest_word_mm(self) -> float:
         """Width of the widest stretch that should not be broken."""
-        return max(_word_widths(self), default=0) * self.size_mm
+        words = itertools.chain.from_iterable(_words_of(self))
+        return max((word.width_em for word in words), default=0) * self.size_mm
+
+
+@dataclass(frozen=True)
+class _Word:
+    """A stretch of text that stays on one line. at: its statement, and its place therein."""
+
+    at: tuple[int, int]
+    advances: tuple[float, ...]
+    gap_em: float
+    is_heading: bool = False
+    ends_clause: bool = False
+    begins_line: bool = False
+
+    @property
+    def width_em(self) -> float:
+        return sum(self.advances)
+
+
+@dataclass(frozen=True)
+class _Lines:
+    """Where lines begin after the first, and how wide each line is [em]."""
+
+    begins: tuple[tuple[int, int], ...]
+    widths: tuple[float, ...]
+
+
+def _words_of(block: Block) -> tuple[tuple[_Word, ...], ...]:
+    return _words(block.parts, block.family, block.tracking_em, block.is_tabular)
 
 
 @lru_cache(maxsize=2048)
-def _word_widths_em(
+def _words(
     parts: tuple[Part, ...], family: str, tracking_em: float, is_tabular: bool
-) -> tuple[float, ...]:
-    widths = [0.0]
-    for position, part in enumerate(parts):
-        if position:
+) -> tuple[tuple[_Word, ...], ...]:
+    """The words of each statement."""
+    gap_em = text_width_em(" ", face=Face(family)) + tracking_em
+    found = []
+    for number, part in enumerate(parts):
+        text = "".join(span.glued for span in part.spans)
+        letters = tuple(
+            text_width_em(letter, face=face, tracking_em=tracking_em, tabular=is_tabular)
+            for span in part.spans
+            for face in (Face(family, span.weight, span.is_italic),)
+            for letter in span.text
+        )
+        heading = sum(len(span.text) for span in part.spans if span.is_heading)
+        found.append(tuple(
+            _Word(
+                at=(number, word.start()),
+                advances=letters[word.start() : word.end()],
+                gap_em=gap_em,
+                is_heading=word.start() < heading,
+                ends_clause=word.group().endswith(","),
+            )
+            for word in re.finditer(r"[^ ]+", text)
+        ))  # fmt: skip
+    return tuple(found)
+
+
+def _joined(words: Sequence[_Word], **more: bool | float) -> _Word:
+    """Some words as one that is not broken."""
+    advances = list(words[0].advances)
+    for word in words[1:]:
+        advances += [word.gap_em, *word.advances]
+    return replace(words[0], advances=tuple(advances), **more)  # type: ignore[arg-type]
+
+
+def _is_kept_whole(words: Iterable[_Word], room_em: float) -> bool:
+    return all(word.width_em <= room_em for word in words)
+
+
+def _filled(words: Iterable[_Word], *, room_em: float) -> _Lines:
+    """Words fill each line in turn; a word wider than the line is broken."""
+    begins, widths = list[tuple[int, int]](), [0.0]
+    for word in words:
+        gap = word.gap_em if widths[-1] else 0.0
+        if word.begins_line or (gap and widths[-1] + gap + word.width_em > room_em):
+            begins.append(word.at)
             widths.append(0.0)
-        for span in part.spans:
-            face = Face(family, span.weight, span.is_italic)
-            for index, word in enumerate(span.glued.split(" ")):
-                if index:
-                    widths.append(0.0)
-                width = text_width_em(word, face=face, tracking_em=tracking_em, tabular=is_tabular)
-                widths[-1] += width * _KERNED
-    return tuple(width for width in widths if width)
-
-
-def _word_widths(block: Block) -> tuple[float, ...]:
-    """Widths of the stretches of a block that should not be broken, in order [em]."""
-    return _word_widths_em(block.parts, block.family, block.tracking_em, block.is_tabular)
-
-
-def _fill(block: Block, *, width_mm: float) -> tuple[int, float]:
-    """Lines a block takes and how far the last one reaches [em].
-
-    Words fill each line in turn; a word wider than the line is broken.
-    """
-    room = width_mm / block.size_mm
-    space = text_width_em(" ", face=Face(block.family)) + block.tracking_em
-    lines, used = 1, 0.0
-    for width in _word_widths(block):
-        if used and used + space + width <= room:
-            used += space + width
+            gap = 0.0
+        if word.width_em <= room_em:
+            widths[-1] += gap + word.width_em
             continue
-        over = math.ceil(width / room) - 1
-        lines += over + (1 if used else 0)
-        used = width - over * room
-    return lines, used
+        for place, advance in enumerate(word.advances):
+            if widths[-1] and widths[-1] + advance > room_em:
+                begins.append((word.at[0], word.at[1] + place))
+                widths.append(0.0)
+            widths[-1] += advance
+    return _Lines(tuple(begins), tuple(widths))
 
 
-def lines_of(block: Block, *, width_mm: float) -> int:
-    """Lines a block takes, by reckoning."""
-    if block.role == "rule":
-        return 1
-    if block.has_whole_parts and not block.is_shared(width_mm=width_mm):
-        alone = (replace(block, parts=(part,)) for part in block.parts)
-        return sum(_fill(each, width_mm=width_mm)[0] for each in alone)
-    return _fill(block, width_mm=width_mm)[0]
+def _in_whole_statements(words: Sequence[Sequence[_Word]], *, room_em: float) -> Iterator[_Word]:
+    """Statements side by side; if one is too long for a line, each begins a line of its own."""
+    wholes = [_joined(each) for each in words]
+    is_shared = all(whole.width_em <= room_em for whole in wholes)
+    for number, (each, whole) in enumerate(zip(words, wholes, strict=True)):
+        if is_shared:
+            yield replace(whole, gap_em=_BETWEEN_EM)
+            continue
+        heading = [word for word in each if word.is_heading]
+        rest = [word for word in each if not word.is_heading]
+        if whole.width_em > room_em and heading and rest:
+            in_two = (_joined(heading), _joined(rest, begins_line=True))
+            if _is_kept_whole(in_two, room_em):
+                yield replace(in_two[0], begins_line=number > 0)
+                yield in_two[1]
+                continue
+        yield replace(each[0], begins_line=number > 0)
+        yield from each[1:]
 
 
-def without_widow_mm(block: Block, *, width_mm: float) -> float:
-    """How much narrower to set a block so that no word is left alone on its last line [mm].
+def _in_clauses(words: Sequence[_Word]) -> Iterator[_Word]:
+    """Words joined up to each comma."""
+    clause: list[_Word] = []
+    for word in words:
+        clause.append(word)
+        if word.ends_clause:
+            yield _joined(clause)
+            clause = []
+    if clause:
+        yield _joined(clause)
 
-    The lines stay as many; they only share the words more evenly.
-    """
-    if block.role == "rule" or len(block.parts) != 1:
-        return 0
-    lines, last = _fill(block, width_mm=width_mm)
-    if lines == 1 or last * block.size_mm > _WIDOW * width_mm:
-        return 0
-    taken = 0.0
-    while taken < 0.4 * width_mm:
-        taken += 0.02 * width_mm
-        # A little narrower still, in case letters run wider than reckoned.
-        if _fill(block, width_mm=(width_mm - taken) * 0.99)[0] > lines:
-            return 0
-        if _fill(block, width_mm=width_mm - taken)[1] * block.size_mm > _WIDOW * width_mm:
-            return taken
-    return 0
+
+def _balanced(words: Sequence[_Word], lines: _Lines, *, room_em: float) -> _Lines:
+    """As many lines, as equal in length as they can be; no word is broken for it."""
+    low, high = max(word.width_em for word in words), room_em
+    if len(_filled(words, room_em=low).widths) <= len(lines.widths):
+        return _filled(words, room_em=low)
+    for _ in range(9):
+        middle = (low + high) / 2
+        if len(_filled(words, room_em=middle).widths) > len(lines.widths):
+            low = middle
+        else:
+            high = middle
+    return _filled(words, room_em=high)
+
+
+def _without_widow(words: Sequence[_Word], lines: _Lines, *, room_em: float) -> _Lines:
+    """As many lines, shared so that no word is left alone on the last one, if that can be."""
+    if lines.widths[-1] >= _WIDOW * room_em:
+        return lines
+    for step in range(1, round((1 - _NARROWEST) / 0.02) + 1):
+        narrower = _filled(words, room_em=room_em * (1 - 0.02 * step))
+        if len(narrower.widths) > len(lines.widths):
+            break
+        if narrower.widths[-1] >= _WIDOW * room_em:
+            return narrower
+    return lines
+
+
+@lru_cache(maxsize=4096)
+def _set(block: Block, room_em: float) -> _Lines:
+    words = tuple(each for each in _words_of(block) if each)
+    if not words:
+        return _Lines((), (0.0,))
+    if block.has_whole_parts:
+        return _filled(_in_whole_statements(words, room_em=room_em), room_em=room_em)
+    row = list(words[0])
+    for each in words[1:]:
+        row += [replace(each[0], gap_em=_BETWEEN_EM), *each[1:]]
+    lines = _filled(row, room_em=room_em)
+    if len(lines.widths) == 1 or not _is_kept_whole(row, room_em):
+        return lines
+    if block.role in _DISPLAYED:
+        return _balanced(row, lines, room_em=room_em)
+    if block.kinds == ("operator",):
+        clauses = list(_in_clauses(row))
+        in_clauses = _filled(clauses, room_em=room_em)
+        if len(in_clauses.widths) <= len(lines.widths) and _is_kept_whole(clauses, room_em):
+            return _balanced(clauses, in_clauses, room_em=room_em)
+    return _without_widow(row, lines, room_em=room_em)
+
+
+def line_widths_mm(block: Block, *, width_mm: float) -> tuple[float, ...]:
+    """How wide each line of a block is in a column of that width."""
+    lines = _set(replace(block, before_mm=0), round(width_mm / block.size_mm, 4))
+    return tuple(width * block.size_mm for width in lines.widths)
+
+
+def in_lines(block: Block, *, width_mm: float) -> tuple[Part, ...]:
+    """The statements of a block with a line end put in wherever a new line begins."""
+    begins = _set(replace(block, before_mm=0), round(width_mm / block.size_mm, 4)).begins
+    return tuple(
+        _cut(part, {place for statement, place in begins if statement == number})
+        for number, part in enumerate(block.parts)
+    )
+
+
+def _cut(part: Part, places: set[int]) -> Part:
+    """Line ends put into a statement; one that falls between two spans goes to the first."""
+    spans, start = [], 0
+    for number, span in enumerate(part.spans):
+        end = start + len(span.text)
+        cuts = sorted(
+            place - start
+            for place in places
+            if start < place <= end or (place == 0 and number == 0)
+        )
+        edges = [0, *cuts, len(span.text)]
+        pieces = [span.text[a:b] for a, b in itertools.pairwise(edges)]
+        # A space left at the end of a line would push a centred line aside.
+        text = LINE_END.join([*(piece.rstrip(" ") for piece in pieces[:-1]), pieces[-1]])
+        spans.append(replace(span, text=text))
+        start = end
+    return replace(part, spans=tuple(spans))

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from labels.facts import LabelBox, LabelFace
 from labels.rendering.fonts import NARROW
 from labels.rendering.layout import LAYOUTS, fit_label
+from labels.rendering.typesetting import line_widths_mm
 from tests.labels.rendering.by_hand import (
     CHUTNEY_ALLERGENS,
     JAR,
@@ -192,6 +193,43 @@ def test_a_small_pack_may_go_down_to_its_own_floor_and_no_further():
     assert Decimal("0.9") <= fitted.printed.x_height_mm < Decimal("1.2")
     assert min(x_heights_mm(fitted.pdf).values()) >= 0.9
     assert fit_label(face, box=box).printed.does_not_fit
+
+
+@pytest.mark.parametrize("layout", ["quiet", "two-panel"])
+@pytest.mark.parametrize("make", [a_damson_cheese, a_tomato_chutney])
+def test_letters_stay_above_1_2_mm_where_they_fit_though_law_would_allow_less(make, layout):
+    # Art. 13(2) asks for 1.2 mm, Art. 13(3) lets the smallest packs go down to 0.9 mm.
+    face = make(layout=layout)
+    small = replace(
+        face,
+        particulars=tuple(
+            replace(each, minimum_x_height_mm=Decimal("0.9")) for each in face.particulars
+        ),
+    )
+    as_if_large, fitted = fit_label(face, box=SLAB), fit_label(small, box=SLAB)
+    assert as_if_large.fits  # so there is room at 1.2 mm
+    assert min(x_heights_mm(fitted.pdf).values()) >= 1.2
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("box", [SLAB, WIDE, LARGE, STRIP], ids=str)
+def test_lines_are_drawn_where_they_were_reckoned(layout, box):
+    fitted = fit_label(a_tomato_chutney(layout=layout), box=box)
+    for column in fitted.arrangement.columns:
+        for block in column.blocks:
+            if block.role == "rule" or block is column.quantity:
+                continue
+            beside = block in column.foot
+            width_mm = column.foot_width_mm if beside else column.width_mm
+            left_pt = (float(box.inset_mm) + column.x_mm) * 72 / 25.4
+            baselines = {
+                round(each["matrix"][5], 1) for each in characters(fitted.pdf)
+                if abs(each["size"] - block.size_mm * 72 / 25.4) < 0.01
+                and left_pt - 1 < each["x0"] < left_pt + column.width_mm * 72 / 25.4
+            }  # fmt: skip
+            assert len(baselines) >= len(line_widths_mm(block, width_mm=width_mm))
+    right_mm = max(each["x1"] for each in characters(fitted.pdf)) * 25.4 / 72
+    assert right_mm <= float(box.width_mm - box.inset_mm) + 0.05
 
 
 def test_an_ingredient_list_of_3000_characters_is_named_as_what_does_not_fit():
