@@ -87,6 +87,7 @@ class UsedIngredient:
     varying_mix: same non-empty word on ingredients that form a mix in varying proportions.
     quid_category: same non-empty word on ingredients that share one declared figure ("fruit").
     needs_no_list: a compound food that would need no ingredient list if sold by itself.
+    key: what the larder knows it by, so that a finding can lead there; the law does not read it.
     """
 
     name: str
@@ -108,6 +109,7 @@ class UsedIngredient:
     origin: str = ""
     quid_category: str = ""
     needs_no_list: bool = False
+    key: str = ""
 
     def __post_init__(self) -> None:
         if not self.name.strip():

@@ -32,6 +32,7 @@ class Finding:
 
     A rule returns it without a citation; the decorator attaches the one of the rule.
     where: the field or statement concerned ("ingredients", "net_quantity", "allergens", ...).
+    about: the key of the ingredient it speaks of, if it speaks of one.
     """
 
     message: str
@@ -40,6 +41,7 @@ class Finding:
     where: str = ""
     citation: Citation | None = None
     rule: str = ""
+    about: str = ""
 
     def __post_init__(self) -> None:
         if self.level not in LEVELS:

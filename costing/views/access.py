@@ -9,6 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.db.models import BigIntegerField
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.cache import patch_cache_control
+from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
 
@@ -64,6 +65,14 @@ def kitchen_view(*roles: str) -> Callable[[View], View]:
         return guarded
 
     return guard
+
+
+def way_back(request: HttpRequest, wanted: str, *, otherwise: str = "") -> str:
+    """An address of this site that a page was asked to return to; anybody may write one."""
+    is_ours = url_has_allowed_host_and_scheme(
+        wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()
+    )
+    return wanted if is_ours else otherwise
 
 
 def _to_sign_in(request: Any) -> HttpResponse:

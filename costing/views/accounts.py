@@ -7,7 +7,6 @@ from django.contrib.auth import authenticate, get_user_model, login, logout
 from django.contrib.auth.hashers import make_password
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
@@ -16,7 +15,7 @@ from costing.forms.accounts import SignInForm, WelcomeForm
 from costing.forms.fields import mistakes
 from costing.models import Member
 from costing.selectors.kitchens import memberships
-from costing.views.access import LAST_KITCHEN
+from costing.views.access import LAST_KITCHEN, way_back
 from costing.views.menu import first_page
 from costing.views.throttle import forget_failures, must_wait, note_failure
 
@@ -74,11 +73,7 @@ def _try(request: HttpRequest, form: SignInForm) -> HttpResponse | None:
 
 
 def _next(request: HttpRequest) -> str:
-    wanted = request.POST.get("next", "")
-    is_ours = url_has_allowed_host_and_scheme(
-        wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()
-    )
-    return wanted if is_ours else "/"
+    return way_back(request, request.POST.get("next", ""), otherwise="/")
 
 
 @require_POST

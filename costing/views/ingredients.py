@@ -26,7 +26,7 @@ from costing.selectors.price_book import price_book, without_price
 from costing.selectors.purchases import price_history, suppliers_side_by_side
 from costing.services.ingredients import PartInput, add_from_pantry, save_ingredient
 from costing.services.pantry import PantryItem, pantry_items
-from costing.views.access import KitchenRequest, kitchen_view
+from costing.views.access import KitchenRequest, kitchen_view, way_back
 from costing.views.menu import ACCOUNTANT, COOK, OWNER
 from costing.views.price_chart import Series, StepPicture, step_picture
 
@@ -201,6 +201,7 @@ def _edit(request: KitchenRequest, kitchen: Kitchen, subject: Ingredient | None)
     data = request.POST or None
     answers = allergen_answers(subject) if subject else {}
     parts = compound_parts(subject) if subject else []
+    back = way_back(request, request.GET.get("back", ""))
     form = IngredientForm(data, ingredient=subject)
     allergens = AllergenForm(data, answers=answers)
     lines = parts_formset(data, kitchen=kitchen, ingredient=subject, parts=parts)
@@ -208,9 +209,10 @@ def _edit(request: KitchenRequest, kitchen: Kitchen, subject: Ingredient | None)
         saved = _saved(request, kitchen, subject, form=form, allergens=allergens, lines=lines)
         if saved is not None:
             messages.success(request, f"{saved.name} is kept.")
-            return redirect("ingredient", kitchen.pk, saved.pk)
+            return redirect(back) if back else redirect("ingredient", kitchen.pk, saved.pk)
     context = {
         "ingredient": subject,
+        "back": back,
         "form": form,
         "allergens": allergens,
         "parts": lines,

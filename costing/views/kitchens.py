@@ -22,7 +22,7 @@ from costing.services.kitchens import (
     update_kitchen,
 )
 from costing.units import as_float
-from costing.views.access import KitchenRequest, kitchen_view
+from costing.views.access import KitchenRequest, kitchen_view, way_back
 
 
 @login_required
@@ -44,6 +44,7 @@ def kitchen_new(request: HttpRequest) -> HttpResponse:
 def kitchen(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
     """Settings: all that sums and labels take from the kitchen."""
     boils = _boils(kitchen)
+    back = way_back(request, request.GET.get("back", ""))
     form = KitchenForm(request.POST or None, kitchen=kitchen, boils=boils)
     if request.method == "POST" and form.is_valid():
         try:
@@ -52,7 +53,7 @@ def kitchen(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
             take_errors(form, error)
         else:
             messages.success(request, "Kept. Every cost reckons with this from now on.")
-            return redirect("kitchen", kitchen.pk)
+            return redirect(back) if back else redirect("kitchen", kitchen.pk)
     page = {"form": form, "mistakes": mistakes(form)}
     return render(request, "costing/kitchen.html", page)
 

@@ -18,6 +18,7 @@ from costing.selectors.ingredients import ingredients_of
 from costing.selectors.kitchens import this_kitchens
 from costing.selectors.price_book import without_price
 from costing.selectors.purchases import price_history, prices_of_supplier, suppliers_of
+from costing.selectors.recipes import recipes_of
 from costing.services.purchases import (
     PriceWorking,
     record_supplier_price,
@@ -197,6 +198,8 @@ def _after_recording(
     following = _following(kitchen, price.ingredient)
     if request.POST.get("then") == "next" and following is not None:
         return redirect("price_new", kitchen.pk, following.pk)
+    if not recipes_of(kitchen).exists():  # on the way to the first cost, Today knows what is next
+        return redirect("today", kitchen.pk)
     return redirect("ingredient", kitchen.pk, price.ingredient_id)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from urllib.parse import urlencode
 
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -11,7 +12,8 @@ from django.utils import timezone
 
 from costing.models import Kitchen, Member
 from costing.selectors.attention import Attention, attention
-from costing.selectors.price_book import OLD_AFTER_DAYS
+from costing.selectors.ingredients import ingredients_of
+from costing.selectors.price_book import OLD_AFTER_DAYS, without_price
 from costing.selectors.recipes import recipes_of
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.menu import ACCOUNTANT, COOK, OWNER
@@ -42,13 +44,14 @@ def today(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
     needs = needs_of(known, kitchen=kitchen, role=request.member.role)
     for watcher in watchers:
         needs += watcher(kitchen, request.member, on)
-    is_starting = request.member.role == OWNER and (known.recipes == 0 or known.priced == 0)
+    is_owner = request.member.role == OWNER
+    is_starting = is_owner and not kitchen.is_demo and not (known.recipes and known.priced)
     page = {
         "on": on,
         "needs": needs,
         "known": known,
-        "steps": first_steps(known, kitchen=kitchen) if is_starting and not kitchen.is_demo else [],
-        "tour": demo_tour(kitchen) if kitchen.is_demo and request.member.role == OWNER else [],
+        "steps": first_steps(known, kitchen=kitchen, on=on) if is_starting else [],
+        "tour": demo_tour(kitchen) if kitchen.is_demo and is_owner else [],
     }
     return render(request, "costing/today.html", page)
 
@@ -69,14 +72,8 @@ def needs_of(known: Attention, *, kitchen: Kitchen, role: str) -> list[Need]:
                 reverse("ingredient_edit", args=[kitchen.pk, first.pk]) + "#allergens",
             )
         )
-    if role == OWNER and not kitchen.address:
-        found.append(
-            Need(
-                "Your address is not filled in, and no label can be printed without it.",
-                "Fill in the address",
-                reverse("kitchen", args=[kitchen.pk]),
-            )
-        )
+    if role == OWNER:
+        found += _of_the_kitchen(known, kitchen=kitchen)
     if sees_money and known.old:
         found.append(_old(known, kitchen=kitchen, may_enter=role == OWNER))
     if role == OWNER and known.products_without_price:
@@ -86,6 +83,27 @@ def needs_of(known: Attention, *, kitchen: Kitchen, role: str) -> list[Need]:
                 f"{listed(names)}: no stall price is decided.",
                 "Decide it",
                 reverse("product", args=[kitchen.pk, known.products_without_price[0].pk]),
+            )
+        )
+    return found
+
+
+def _of_the_kitchen(known: Attention, *, kitchen: Kitchen) -> list[Need]:
+    """What only the owner can say: the rates, what is sold, the address."""
+    found = []
+    rates = unknown_rates(kitchen)
+    if rates and known.recipes:
+        cost = "costs" if len(rates) == 1 else "cost"
+        said = f"Nobody has said what {listed(rates)} {cost}, so every cost is only “at least”."
+        found.append(Need(said, "Say it", rates_page(kitchen)))
+    if known.recipes and not known.products:
+        found += _not_sold(kitchen)
+    if not kitchen.address:
+        found.append(
+            Need(
+                "Your address is not filled in, and no label can be printed without it.",
+                "Fill in the address",
+                reverse("kitchen", args=[kitchen.pk]),
             )
         )
     return found
@@ -114,6 +132,37 @@ def _old(known: Attention, *, kitchen: Kitchen, may_enter: bool) -> Need:
         f"Ask again for {names[0]}" if may_enter else f"Look at {names[0]}",
         reverse(page, args=[kitchen.pk, oldest[0].ingredient.pk]),
     )
+
+
+def unknown_rates(kitchen: Kitchen) -> list[str]:
+    """What every cost needs from the kitchen itself and nobody has said; nought is an answer."""
+    rates = {
+        "an hour of work": kitchen.labour_rate_per_h,
+        "the rent and the rest of an hour": kitchen.overhead_rate_per_h,
+        "a kilowatt-hour": kitchen.energy_price_per_kwh,
+    }
+    return [words for words, rate in rates.items() if rate is None]
+
+
+def rates_page(kitchen: Kitchen) -> str:
+    """The three boxes among the kitchen's settings; keeping them leads back to Today."""
+    back = urlencode({"back": reverse("today", args=[kitchen.pk])})
+    return f"{reverse('kitchen', args=[kitchen.pk])}?{back}#id_labour_rate_per_h"
+
+
+def _not_sold(kitchen: Kitchen) -> list[Need]:
+    """The way on from a first cost: a price, and a label."""
+    recipe = recipes_of(kitchen).filter(is_preparation=False).first()
+    if recipe is None:
+        return []
+    there = reverse("product_new", args=[kitchen.pk])
+    return [
+        Need(
+            f"{recipe.name} has its cost, but no price and no label yet.",
+            "Say in what you sell it",
+            f"{there}?{urlencode({'recipe': recipe.pk})}",
+        )
+    ]
 
 
 def listed(names: Sequence[str]) -> str:
@@ -148,14 +197,10 @@ class Step:
     url: str = ""
 
 
-def first_steps(known: Attention, *, kitchen: Kitchen) -> list[Step]:
-    """Kitchen, three prices, one recipe, the cost; only the next one has a button."""
+def first_steps(known: Attention, *, kitchen: Kitchen, on: date) -> list[Step]:
+    """Kitchen, three prices, the rates, one recipe, the cost; only the next one has a button."""
     here = [kitchen.pk]
     wanted = max(0, FIRST_PRICES - known.priced)
-    if known.ingredients == 0:
-        prices = ("Choose three ingredients", reverse("pantry", args=here))
-    else:
-        prices = ("Enter the next price", reverse("ingredients", args=here) + "?show=unpriced")
     steps = [
         ("Your kitchen", f"{kitchen.trading_name} is open.", "", True, "", ""),
         (
@@ -164,7 +209,15 @@ def first_steps(known: Attention, *, kitchen: Kitchen) -> list[Step]:
             + (f" {wanted} to go." if 0 < wanted < FIRST_PRICES else ""),
             "4 minutes",
             wanted == 0,
-            *prices,
+            *_to_the_next_price(known, kitchen=kitchen, on=on),
+        ),
+        (
+            "Your hour and your flame",
+            "What your work, the rent and a kilowatt-hour cost; 0 for what you do not count.",
+            "1 minute",
+            not unknown_rates(kitchen),
+            "Say what they cost",
+            rates_page(kitchen),
         ),
         (
             "One recipe",
@@ -176,6 +229,20 @@ def first_steps(known: Attention, *, kitchen: Kitchen) -> list[Step]:
         ),
         ("What a kilo costs", "It stands beside the recipe as you type.", "", False, "", ""),
     ]
+    return _laid_out(steps)
+
+
+def _to_the_next_price(known: Attention, *, kitchen: Kitchen, on: date) -> tuple[str, str]:
+    """Straight to the price that is missing; where none is, to something else to price."""
+    unpriced = without_price(ingredients_of(kitchen), on=on).first()
+    if unpriced is not None:
+        return "Enter the next price", reverse("price_new", args=[kitchen.pk, unpriced.pk])
+    count = "another ingredient" if known.ingredients else "three ingredients"
+    return f"Choose {count}", reverse("pantry", args=[kitchen.pk])
+
+
+def _laid_out(steps: Sequence[tuple[str, str, str, bool, str, str]]) -> list[Step]:
+    """Done, next or later: only the first that is not done can be opened."""
     found, next_is_open = [], True
     for title, text, minutes, is_done, do, url in steps:
         state = "done" if is_done else ("next" if next_is_open else "later")

@@ -233,6 +233,7 @@ def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> 
         category=row.category,
         composition_fixed_by_law=row.composition_fixed_by_law,
         origin=row.origin,
+        key=str(pk),
         quid_reason=larder.quantified_ingredients.get(pk, ""),
         parts=tuple(
             _ingredient(

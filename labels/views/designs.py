@@ -105,11 +105,12 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
     if form.is_valid():
         order = order_from(form)
         prepared = prepare_label(design, order=order)
+        findings = as_shown(prepared, kitchen=kitchen, product=product)
         page |= {
             "prepared": prepared,
             "order": order,
-            "findings": as_shown(prepared, kitchen=kitchen, product=product),
-            "to_mend": sum(f.stops_printing for f in prepared.findings),
+            "findings": findings,
+            "to_mend": sum(finding.level == "mend" for finding in findings),
             "statements": statements(prepared),
             "not_checked": law.not_checked(design.market),
             "query": request.GET.urlencode(),
@@ -199,7 +200,8 @@ def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
         rows = as_rows(design, quantified=form.quantified)
         prepared = prepare_label(design, order=order, quantified=rows)
         page |= {"prepared": prepared, "order": order, "picture": _as_data(prepared)}
-        page["to_mend"] = [f for f in prepared.findings if f.stops_printing]
+        findings = as_shown(prepared, kitchen=kitchen, product=product)
+        page["to_mend"] = [finding for finding in findings if finding.level == "mend"]
     return render(request, "labels/sketch.html", page)
 
 

@@ -1,6 +1,7 @@
 """Findings and statements as the pages show them."""
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.urls import reverse
 
@@ -87,18 +88,28 @@ def _words(finding: Finding) -> str:
 
 def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
     if finding.where in {"operator", "operator_name", "operator_address"}:
-        return reverse("kitchen", args=[kitchen.pk])
-    if finding.where in {"allergens", "sulphites"}:
+        return _and_back(reverse("kitchen", args=[kitchen.pk]), kitchen=kitchen, product=product)
+    if finding.where == "allergens" and finding.about:
+        there = reverse("ingredient_edit", args=[kitchen.pk, int(finding.about)])
+        return _and_back(there, kitchen=kitchen, product=product, anchor="allergens")
+    if finding.where == "allergens":
         return reverse("ingredients", args=[kitchen.pk])
     if finding.where == "finished_g":
         return reverse("recipe", args=[kitchen.pk, product.recipe_id])
     return reverse("label_design", args=[kitchen.pk, product.pk])
 
 
+def _and_back(there: str, *, kitchen: Kitchen, product: Product, anchor: str = "") -> str:
+    """A page that, once something is kept there, leads back to this label."""
+    here = urlencode({"back": reverse("label", args=[kitchen.pk, product.pk])})
+    return f"{there}?{here}" + (f"#{anchor}" if anchor else "")
+
+
 def _page_of_question(question: object, *, kitchen: Kitchen, product: Product) -> str:
     ingredient_id = getattr(question, "ingredient_id", None)
     if ingredient_id:
-        return reverse("ingredient_edit", args=[kitchen.pk, ingredient_id])
+        there = reverse("ingredient_edit", args=[kitchen.pk, ingredient_id])
+        return _and_back(there, kitchen=kitchen, product=product)
     return reverse("recipe", args=[kitchen.pk, product.recipe_id])
 
 

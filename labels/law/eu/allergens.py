@@ -199,6 +199,7 @@ def every_allergen_question_is_answered(
                     hint="Ask the supplier or read the specification, then answer yes or no for "
                     "each group. A guess can hurt somebody.",
                     where="allergens",
+                    about=each.key,
                 )
 
 
@@ -215,6 +216,7 @@ def sulphites_of_every_ingredient_are_known(
                 hint="Enter the mg per kg from the supplier's specification, or 0 if none is "
                 "added. Dried fruit, wine, vinegar and bottled lemon juice often hold some.",
                 where="allergens",
+                about=each.key,
             )
         elif named and not each.sulphite_mg_per_kg:
             yield Finding(
@@ -224,6 +226,7 @@ def sulphites_of_every_ingredient_are_known(
                 "not be declared.",
                 level=LOOK,
                 where="allergens",
+                about=each.key,
             )
 
 
@@ -265,6 +268,7 @@ def cereals_and_nuts_are_named_by_kind(
                     "which one.",
                     hint=f"Name the kind itself: {', '.join(known)}.",
                     where="allergens",
+                    about=each.key,
                 )
             elif facts.language == "en" and not _names_one_of(named, known):
                 yield Finding(
@@ -273,6 +277,7 @@ def cereals_and_nuts_are_named_by_kind(
                     "in it and need no emphasis.",
                     level=LOOK,
                     where="allergens",
+                    about=each.key,
                 )
 
 
@@ -308,6 +313,7 @@ def an_ingredient_that_names_an_allergen_is_marked(
                 else "Mark the allergen on the ingredient, or call the ingredient what it is.",
                 level=LOOK if may_be_innocent else MUST_MEND,
                 where="allergens",
+                about=each.key,
             )
 
 

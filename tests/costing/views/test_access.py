@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from costing.views.access import way_back
 from costing.views.menu import menu_of
 from tests.builders import a_cook, a_kitchen, a_member, a_stall_hand, a_user, an_owner
 
@@ -29,6 +30,20 @@ def test_to_a_stranger_the_kitchen_does_not_exist(client):
 def test_a_kitchen_of_any_number_is_not_found_and_breaks_nothing(client, number):
     client.force_login(an_owner())
     assert client.get(f"/k/{number}/").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("wanted", "leads_to"),
+    [
+        ("/labels/k/1/2/", "/labels/k/1/2/"),
+        ("https://elsewhere.example/k/1/", ""),
+        ("//elsewhere.example/", ""),
+        ("javascript:alert(1)", ""),
+        ("", ""),
+    ],
+)
+def test_a_way_back_never_leads_off_the_site(rf, wanted, leads_to):
+    assert way_back(rf.get("/"), wanted) == leads_to
 
 
 def test_another_role_is_told_in_words(client):

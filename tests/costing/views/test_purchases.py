@@ -11,7 +11,15 @@ from django.utils import timezone
 from django.utils.html import escape
 
 from costing.models import Supplier, SupplierPrice
-from tests.builders import a_fruit, a_kitchen, a_price, a_supplier, an_accountant, an_owner
+from tests.builders import (
+    a_fruit,
+    a_kitchen,
+    a_price,
+    a_recipe,
+    a_supplier,
+    an_accountant,
+    an_owner,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -46,6 +54,7 @@ def _typed(**changes):
 
 
 def test_a_price_is_recorded_with_its_new_supplier(client, owner, plums):
+    a_recipe(plums.kitchen, lines=[(plums, 1)])  # past the first steps
     answer = client.post(_address("price_new", plums), _typed(), follow=True)
     price = SupplierPrice.objects.get()
     # 18.00 for 10 kg is 1.80 a kilo; with 75 % usable, 1.80 / 0.75 = 2.40.
@@ -55,6 +64,11 @@ def test_a_price_is_recorded_with_its_new_supplier(client, owner, plums):
     page = answer.content.decode()
     assert "€2.40" in page
     assert "€1.80 a kilo as bought" in page
+
+
+def test_on_the_way_to_a_first_cost_the_start_page_says_what_is_next(client, owner, plums):
+    answer = client.post(_address("price_new", plums), _typed())
+    assert answer.url == reverse("today", args=[plums.kitchen_id])
 
 
 def test_while_typing_it_is_worked_out_and_nothing_is_saved(client, owner, plums):

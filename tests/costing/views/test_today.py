@@ -60,6 +60,44 @@ def test_the_path_moves_on_with_the_prices(client, kitchen):
     assert "2 to go" in _page(client, kitchen)
 
 
+def test_the_next_price_is_one_click_away_and_never_a_dead_end(client, kitchen):
+    client.force_login(an_owner(kitchen))
+    a_price(a_fruit(kitchen))
+    unpriced = a_fruit(kitchen)
+    assert reverse("price_new", args=[kitchen.pk, unpriced.pk]) in _page(client, kitchen)
+    a_price(unpriced)
+    page = _page(client, kitchen)
+    assert "1 to go" in page
+    assert reverse("pantry", args=[kitchen.pk]) in page.split("<main")[1]
+
+
+def test_rates_that_nobody_has_said_are_a_step_of_the_path_and_nought_is_an_answer(client):
+    kitchen = a_kitchen(labour_rate_per_h=None, overhead_rate_per_h=0)
+    client.force_login(an_owner(kitchen))
+    for _ in range(3):
+        a_price(a_fruit(kitchen))
+    page = _page(client, kitchen)
+    assert "Say what they cost" in page
+    assert reverse("recipe_new", args=[kitchen.pk]) not in page
+    a_recipe(kitchen, lines=[(a_fruit(kitchen), 1)])
+    said = "Nobody has said what an hour of work costs, so every cost is only “at least”."
+    assert said in _page(client, kitchen)
+    kitchen.labour_rate_per_h = 0
+    kitchen.save()
+    assert "Nobody has said what" not in _page(client, kitchen)
+
+
+def test_a_first_cost_leads_on_to_a_price(client, kitchen):
+    client.force_login(an_owner(kitchen))
+    plums, _ = _busy(kitchen)
+    recipe = a_recipe(kitchen, lines=[(plums, 1)], name="A plum paste")
+    page = _page(client, kitchen)
+    assert "A plum paste has its cost, but no price and no label yet." in page
+    assert f"{reverse('product_new', args=[kitchen.pk])}?recipe={recipe.pk}" in page
+    a_product(recipe)
+    assert "has its cost, but no price" not in _page(client, kitchen)
+
+
 def test_what_is_missing_comes_before_what_is_old(client, kitchen):
     client.force_login(an_owner(kitchen))
     plums, white = _busy(kitchen)
@@ -92,7 +130,7 @@ def test_when_all_is_well_it_says_so(client, kitchen):
     client.force_login(an_owner(kitchen))
     plums = no_allergens(a_fruit(kitchen))
     a_price(plums, valid_from=timezone.localdate())
-    a_recipe(kitchen, lines=[(plums, 1)])
+    a_recipe(kitchen, lines=[(plums, 1)], is_preparation=True)  # nothing to sell yet
     assert "Nothing needs you today" in _page(client, kitchen)
 
 
