@@ -8,9 +8,9 @@ from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.db.models import BigIntegerField
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.utils.cache import patch_cache_control
 from django.utils.http import url_has_allowed_host_and_scheme
-from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
 
 from costing.models import Kitchen, Member
@@ -76,10 +76,10 @@ def way_back(request: HttpRequest, wanted: str, *, otherwise: str = "") -> str:
 
 
 def _to_sign_in(request: Any) -> HttpResponse:
-    response = redirect_to_login(request.get_full_path())
     if request.htmx:
-        return HttpResponseClientRedirect(response.url)
-    return response
+        # Leaving the page would throw away what stands in its form; the live box says it instead.
+        return render(request, "partials/signed_out.html")
+    return redirect_to_login(request.get_full_path())
 
 
 def _refusal(member: Member) -> str:

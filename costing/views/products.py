@@ -83,9 +83,9 @@ def product(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
 @kitchen_view()
 def product_reckon(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     """The price while it is typed. Nothing is saved."""
+    subject = _product(kitchen, pk)
     if request.method != "POST":
         return redirect("product", kitchen.pk, pk)
-    subject = _product(kitchen, pk)
     form = PricingForm(request.POST, product=subject, kitchen=kitchen)
     context = {**_priced(kitchen, subject, form), "is_live": True}
     return render(request, "costing/product_live.html", context)

@@ -15,10 +15,12 @@ def test_nobody_is_sent_to_sign_in_and_told_where_to_go_back(client):
     assert client.get(address).url == f"/sign-in/?next={address}"
 
 
-def test_while_typing_a_lost_session_reloads_the_page_instead_of_filling_a_box(client):
+def test_a_visit_that_ends_while_typing_says_so_in_the_live_box_and_keeps_the_page(client):
     address = reverse("kitchen", args=[a_kitchen().pk])
     answer = client.get(address, headers={"hx-request": "true"})
-    assert answer.headers["HX-Redirect"].startswith("/sign-in/")
+    assert "You have been signed out" in answer.content.decode()
+    assert "HX-Redirect" not in answer.headers
+    assert not hasattr(answer.wsgi_request, "kitchen")
 
 
 def test_to_a_stranger_the_kitchen_does_not_exist(client):
