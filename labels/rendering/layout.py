@@ -212,7 +212,6 @@ def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
         *easy,
         *(each for each in comfortable if each.x_height_mm < _EASILY_READ_MM - 1e-9),
         *small,
-        _tightest(face),
     ]
     tries = 0
     too_large = _too_large_mm(face, box, ladder)
@@ -223,7 +222,10 @@ def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
         if arrangement.seems_to_fit():
             yield arrangement
             if (tries := tries + 1) == _MOST_TRIES:
-                return
+                break
+    tightest = arrange(face, box=box, setting=_tightest(face))
+    if tightest.seems_to_fit(spare_mm=0.04 * tightest.height_mm):  # even without its last gap
+        yield tightest
 
 
 def _too_large_mm(face: LabelFace, box: LabelBox, ladder: list[Setting]) -> float:

@@ -206,7 +206,7 @@ def test_letters_stay_above_1_2_mm_where_they_fit_though_law_would_allow_less(ma
             replace(each, minimum_x_height_mm=Decimal("0.9")) for each in face.particulars
         ),
     )
-    as_if_large, fitted = fit_label(face, box=SLAB), fit_label(small, box=SLAB)
+    as_if_large, fitted = fit_label(face, box=WIDE), fit_label(small, box=WIDE)
     assert as_if_large.fits  # so there is room at 1.2 mm
     assert min(x_heights_mm(fitted.pdf).values()) >= 1.2
 
