@@ -4,7 +4,6 @@ import html
 import re
 from datetime import date
 from decimal import Decimal
-from time import perf_counter
 
 import pytest
 from django.db import connection
@@ -320,14 +319,8 @@ def _queries(client, url):
     return len(queries)
 
 
-def _seconds(client, url):
-    start = perf_counter()
-    client.get(url)
-    return perf_counter() - start
-
-
 @pytest.mark.parametrize("name", ["recipes", "recipe", "recipe_edit"])
-def test_a_page_takes_as_many_queries_and_about_the_same_time_with_a_thousand_recipes(client, name):
+def test_a_page_takes_as_many_queries_with_a_thousand_recipes(client, name):
     user, urls = a_member(a_kitchen()).user, []
     client.force_login(user)
     for count in (25, 1000):  # 25 fill a page of the list, so only what is not shown differs
@@ -336,10 +329,6 @@ def test_a_page_takes_as_many_queries_and_about_the_same_time_with_a_thousand_re
         urls.append(reverse(name, args=[kitchen.pk, *([] if name == "recipes" else [recipe.pk])]))
     few, many = (_queries(client, url) for url in urls)
     assert many == few <= 16
-    # Taken in turn, and the fastest of each counts: other work on the machine slows both alike.
-    times = [[_seconds(client, url) for url in urls] for _ in range(12)]
-    fastest = [min(column) for column in zip(*times, strict=True)]
-    assert fastest[1] < 1.5 * fastest[0] + 0.01
 
 
 # --- Versions ------------------------------------------------------------------------------------
