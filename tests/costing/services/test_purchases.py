@@ -68,9 +68,7 @@ def test_a_kilo_that_can_be_used_costs_more_than_one_that_was_bought():
     )
 
 
-@pytest.mark.parametrize(
-    ("recoverable", "cost"), [("100", "100"), ("0", "110"), ("50", "105")]
-)
+@pytest.mark.parametrize(("recoverable", "cost"), [("100", "100"), ("0", "110"), ("50", "105")])
 def test_tax_that_does_not_come_back_is_a_cost(recoverable, cost):
     entry = typed("100 kg", "100.00", tax_pct=Decimal(10), tax_recoverable_pct=Decimal(recoverable))
     assert work_out(entry, ingredient=an_ingredient()).cost_pack == Decimal(cost)

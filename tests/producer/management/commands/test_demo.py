@@ -7,7 +7,6 @@ import socket
 import sqlite3
 import subprocess
 import sys
-import time
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -37,8 +36,7 @@ def demo(folder: Path, *arguments: str) -> subprocess.Popen:
 
 @contextmanager
 def open_demo(folder: Path, port: int, *arguments: str):
-    """A demo that is being served; yields how many seconds it took to open."""
-    started = time.monotonic()
+    """A demo that is being served, from the moment it is open."""
     process = demo(folder, "--port", str(port), *arguments)
     said = []
     try:
@@ -48,7 +46,7 @@ def open_demo(folder: Path, port: int, *arguments: str):
                 break
         else:
             pytest.fail("".join(said))
-        yield time.monotonic() - started
+        yield
     finally:
         process.send_signal(signal.SIGINT)
         rest = process.communicate(timeout=20)[0]
@@ -96,10 +94,8 @@ def test_the_demo_opens_keeps_its_data_and_starts_again_only_when_told(tmp_path)
         assert "The demo is running" in busy
     write_something(database)
 
-    with open_demo(tmp_path, port) as seconds:
+    with open_demo(tmp_path, port):
         assert still_has_what_was_written(database)
-    # The promise is 2 s on an idle machine; the tests may share theirs.
-    assert seconds < 6
 
     assert "--fresh --yes" in refusal(tmp_path, "--port", str(port), "--fresh")
     assert still_has_what_was_written(database)
