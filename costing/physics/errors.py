@@ -11,7 +11,7 @@ class PhysicsError(ValueError):
     """Boiling, weighing or measuring cannot give what was asked for."""
 
 
-class OutsideValidRange(PhysicsError):  # noqa: N818 - it says what is wrong, not just that
+class OutsideValidRange(PhysicsError):
     """A figure lies outside the range in which a formula was checked.
 
     `what`, `value`, `limit` and `next_step` are kept apart, so that a page can put the sentence
