@@ -1,6 +1,14 @@
 """What is stored. Models hold facts and constraints; they do not compute."""
 
 from costing.models.audit import AuditEntry
+from costing.models.cooks import (
+    Batch,
+    BatchInput,
+    BatchReading,
+    BatchYield,
+    Lesson,
+    Pan,
+)
 from costing.models.ingredients import AllergenAnswer, CompoundPart, Ingredient
 from costing.models.kitchens import Kitchen, KitchenOwned, Member
 from costing.models.products import Product, ProductPart
@@ -10,11 +18,17 @@ from costing.models.recipes import Recipe, RecipeLine, RecipeVersion
 __all__ = [
     "AllergenAnswer",
     "AuditEntry",
+    "Batch",
+    "BatchInput",
+    "BatchReading",
+    "BatchYield",
     "CompoundPart",
     "Ingredient",
     "Kitchen",
     "KitchenOwned",
+    "Lesson",
     "Member",
+    "Pan",
     "Product",
     "ProductPart",
     "Recipe",
