@@ -1,0 +1,455 @@
+"""Batches: lit, filled, called done or given up, and corrected with a reason."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from costing.models import (
+    Batch,
+    BatchInput,
+    BatchYield,
+    Ingredient,
+    Kitchen,
+    Pan,
+    Product,
+    Recipe,
+    Supplier,
+)
+from costing.reckoning.book import Book, RecipeRecord
+from costing.reckoning.errors import ReckoningError
+from costing.reckoning.scaling import scale
+from costing.selectors.purchases import prices_in_force
+from costing.selectors.recipes import current_version, load_book
+from costing.services.audit import record_changes
+from costing.services.batch_costs import (
+    Difference,
+    against_plan,
+    batch_cost,
+    cost_of_a_kilo,
+    planned_cost,
+)
+from costing.services.batch_events import correct_event, note_event
+from costing.services.batch_inputs import planned_masses
+from costing.services.batch_plans import book_of, kept
+from costing.services.saving import as_error, check, prefixed, refuse_strangers, save_checked
+
+__all__ = [
+    "Difference",
+    "InputGiven",
+    "YieldGiven",
+    "against_plan",
+    "batch_cost",
+    "correct_batch",
+    "correct_event",
+    "finish_batch",
+    "give_up",
+    "next_lot",
+    "note_event",
+    "plan_of",
+    "planned_cost",
+    "start_batch",
+]
+
+MEASURED = (
+    "end_brix", "end_reading_c", "ph", "fill_c", "pot_g", "net_g", "attended_minutes",
+    "texture", "taste", "deviations", "water_reading_c", "cooked_by", "finished_at",
+)  # fmt: skip
+"""Columns of a batch that somebody measures or notes; the others say which batch it is."""
+
+NOT_ON_THE_FIRE = "This pan is not on the fire any more. Look at its record."
+
+
+@dataclass(frozen=True)
+class InputGiven:
+    """What really went in for a line of the plan (position from 0), or beside the plan.
+
+    weighed_g: in the state of the plan's line; None = not weighed yet. A line may be given in
+    several parts, from several batches or lots. ingredient: only for what the plan does not have.
+    """
+
+    position: int
+    weighed_g: Decimal | None = None
+    from_batch: Batch | None = None
+    supplier: Supplier | None = None
+    supplier_lot: str = ""
+    measured_brix: Decimal | None = None
+    ingredient: Ingredient | None = None
+
+
+@dataclass(frozen=True)
+class YieldGiven:
+    """What the pan became: units of a product (each at its fill unless weighed), or grams kept."""
+
+    mass_g: Decimal | None = None
+    product: Product | None = None
+    units: int | None = None
+    what: str = ""
+
+
+@transaction.atomic
+def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
+    recipe: Recipe,
+    *,
+    by: AbstractBaseUser | None,
+    on: date,
+    started_at: datetime,
+    pan: Pan | None = None,
+    factor: Decimal = Decimal(1),
+    lot: str = "",
+    water_reading_c: Decimal | None = None,
+    inputs: Sequence[InputGiven] = (),
+) -> Batch:
+    """Light the fire: the scaled recipe, its prices and the kitchen's rates are kept as they are.
+
+    lot: as wished; empty takes the next one. inputs: what is known by now; every other line of
+    the plan is put down as planned. Raises ValidationError by field.
+    """
+    kitchen = recipe.kitchen
+    refuse_strangers(kitchen, recipe, pan)
+    Kitchen.objects.select_for_update().get(pk=kitchen.pk)  # two phones must not take one lot
+    version = current_version(recipe)
+    book = load_book(kitchen, [recipe.pk], on=on)
+    book = _with_this_pan(book, recipe_id=recipe.pk, factor=factor, water_reading_c=water_reading_c)
+    batch = Batch(kitchen=kitchen)
+    values = {
+        "recipe": recipe,
+        "version": version,
+        "pan": pan,
+        "lot": lot.strip() or next_lot(recipe, on=on),
+        "plan": kept(book, recipe_id=recipe.pk),
+        "factor": factor,
+        "water_reading_c": water_reading_c,
+        "made_on": on,
+        "started_at": started_at,
+        "cooked_by": by,
+        "started_by": by,
+    }
+    save_checked(batch, by=by, values=values)
+    _put_in(batch, inputs=inputs, book=book)
+    return batch
+
+
+def _with_this_pan(
+    book: Book, *, recipe_id: int, factor: Decimal, water_reading_c: Decimal | None
+) -> Book:
+    """The book with the recipe in the size of this pan, and today's boiling water."""
+    try:
+        recipe = scale(book.recipes[recipe_id], factor=factor)
+    except ReckoningError as error:
+        raise as_error(error.field, str(error)) from error
+    if not recipe.lines:
+        raise ValidationError(f"What goes into {recipe.name}? It has no lines yet.")
+    kitchen = book.kitchen
+    if water_reading_c is not None:
+        kitchen = replace(kitchen, water_reading_c=water_reading_c)
+    return replace(book, kitchen=kitchen, recipes={**book.recipes, recipe_id: recipe})
+
+
+@transaction.atomic
+def put_in(batch: Batch, *, by: AbstractBaseUser | None, inputs: Sequence[InputGiven]) -> None:
+    """Say what really went in, while the pan is on the fire: replaces the lines it names."""
+    _lock(batch, on_the_fire=True)
+    before = _inputs_told(batch)
+    _put_in(batch, inputs=inputs, book=book_of(batch.plan))
+    record_changes(batch, by=by, before=before, after=_inputs_told(batch))
+
+
+def _put_in(batch: Batch, *, inputs: Sequence[InputGiven], book: Book) -> None:
+    """Rows for the lines that were given, and for every other line of the plan as planned."""
+    plan = book.recipes[batch.recipe_id]
+    planned = planned_masses(book, recipe_id=batch.recipe_id)
+    there = set(batch.inputs.values_list("position", flat=True))
+    given = {one.position for one in inputs}
+    batch.inputs.filter(position__in=given).delete()
+    missing = [
+        InputGiven(position=i) for i in range(len(plan.lines)) if i not in given and i not in there
+    ]
+    prices = prices_in_force(
+        batch.kitchen,
+        [one.ingredient.pk for one in inputs if one.ingredient is not None],
+        on=batch.made_on,
+    )
+    rows = []
+    for one in [*inputs, *missing]:
+        row = _row(batch, one, plan=plan, planned=planned)
+        row.per_kg = _per_kg(row, book=book, prices=prices)
+        try:
+            check(row, skip=("kitchen", "batch"))
+        except ValidationError as error:
+            raise prefixed(error, where=f"Line {one.position + 1}", field="inputs") from error
+        rows.append(row)
+    BatchInput.objects.bulk_create(sorted(rows, key=lambda row: row.position))
+
+
+def _row(
+    batch: Batch,
+    one: InputGiven,
+    *,
+    plan: RecipeRecord,
+    planned: Sequence[Decimal | None],
+) -> BatchInput:
+    refuse_strangers(batch.kitchen, one.from_batch, one.supplier, one.ingredient)
+    row = BatchInput(
+        kitchen=batch.kitchen,
+        batch=batch,
+        position=one.position,
+        weighed_g=one.weighed_g,
+        from_batch=one.from_batch,
+        supplier=one.supplier,
+        supplier_lot=one.supplier_lot.strip(),
+        measured_brix=one.measured_brix,
+    )
+    if one.position >= len(plan.lines):
+        if one.ingredient is None or one.weighed_g is None:
+            raise as_error("inputs", "Beside the plan: say what went in, and how much of it.")
+        row.ingredient = one.ingredient
+        return row
+    line = plan.lines[one.position]
+    row.planned_g = _to_store(planned[one.position])
+    row.ingredient_id, row.preparation_id = line.ingredient_id, line.recipe_id
+    if one.ingredient is not None and one.ingredient.pk != line.ingredient_id:
+        row.ingredient, row.preparation_id = one.ingredient, None  # something else in its place
+    source = one.from_batch
+    if source is None:
+        return row
+    if source.recipe_id != row.preparation_id:
+        raise as_error("inputs", f"{source.lot} is {source.recipe.name}, which this line is not.")
+    if source.pk == batch.pk or source.status != Batch.Status.FINISHED:
+        raise as_error("inputs", f"{source.lot} is not finished. Take a batch that is done.")
+    return row
+
+
+def _per_kg(row: BatchInput, *, book: Book, prices: Mapping[int, Any]) -> Decimal | None:
+    """What a kilo of it costs on this day: of its own batch, else by the book that was kept."""
+    if row.from_batch is not None:
+        return cost_of_a_kilo(batch_cost(row.from_batch))
+    if row.preparation_id is not None:
+        return cost_of_a_kilo(planned_cost(book, row.preparation_id))
+    price = book.prices.get(row.ingredient_id or 0) or prices.get(row.ingredient_id or 0)
+    return None if price is None else price.per_kg
+
+
+def _to_store(mass_g: Decimal | None) -> Decimal | None:
+    return None if mass_g is None else mass_g.quantize(Decimal("0.001"))
+
+
+@transaction.atomic
+def finish_batch(
+    batch: Batch,
+    *,
+    by: AbstractBaseUser | None,
+    finished_at: datetime,
+    values: Mapping[str, Any],
+    yields: Sequence[YieldGiven] = (),
+    inputs: Sequence[InputGiven] = (),
+) -> Batch:
+    """Call a pan done: what was measured, what it became, and what really went in.
+
+    values: of MEASURED. Without a net weight, what it became is added up. Raises ValidationError
+    by field, also for weights that cannot be true together.
+    """
+    _lock(batch, on_the_fire=True)
+    if finished_at < batch.started_at:
+        raise as_error("finished_at", "It was done before it was started. Check both times.")
+    if inputs:
+        put_in(batch, by=by, inputs=inputs)
+    _write_yields(batch, yields)
+    typed = _measured(values) | {"finished_at": finished_at, "status": Batch.Status.FINISHED}
+    if typed.get("net_g") is None:
+        typed["net_g"] = _yielded_g(batch)
+    save_checked(batch, by=by, values=typed)
+    _refuse_contradictions(batch)
+    return batch
+
+
+@transaction.atomic
+def give_up(batch: Batch, *, by: AbstractBaseUser | None, reason: str) -> Batch:
+    """A pan that came to nothing. It is kept, with the reason; its lot is not used again."""
+    _lock(batch, on_the_fire=True)
+    if not reason.strip():
+        raise as_error("reason", "Say in a few words why it was given up.")
+    noted = f"{batch.deviations}\nGiven up: {reason.strip()}".strip()
+    return save_checked(batch, by=by, values={"status": Batch.Status.GIVEN_UP, "deviations": noted})
+
+
+@transaction.atomic
+def correct_batch(
+    batch: Batch,
+    *,
+    by: AbstractBaseUser | None,
+    values: Mapping[str, Any],
+    reason: str,
+    yields: Sequence[YieldGiven] | None = None,
+    inputs: Sequence[InputGiven] = (),
+) -> Batch:
+    """Put right what was noted of a finished batch; the old figures stay in its history.
+
+    inputs: only the weight, Brix, supplier and lot of lines that are there. yields: None leaves
+    them. Raises ValidationError without a reason.
+    """
+    _lock(batch, on_the_fire=False)
+    if not reason.strip():
+        raise as_error("reason", "Say in a few words why it is corrected; the old figures stay.")
+    before = _told(batch)
+    _correct_inputs(batch, inputs)
+    if yields is not None:
+        _write_yields(batch, yields)
+    save_checked(batch, by=by, values=_measured(values))
+    _refuse_contradictions(batch)
+    after = _told(batch)
+    if before != after or values:
+        record_changes(batch, by=by, before=before, after={**after, "reason": reason.strip()})
+    return batch
+
+
+def _correct_inputs(batch: Batch, inputs: Sequence[InputGiven]) -> None:
+    rows: dict[int, list[BatchInput]] = {}
+    for row in batch.inputs.all():
+        rows.setdefault(row.position, []).append(row)
+    for one in inputs:
+        found = rows.get(one.position, [])
+        if not found:
+            raise as_error("inputs", f"Line {one.position + 1} is not in this batch.")
+        row = found.pop(0)
+        row.weighed_g, row.measured_brix = one.weighed_g, one.measured_brix
+        row.supplier, row.supplier_lot = one.supplier, one.supplier_lot.strip()
+        try:
+            check(row, skip=("kitchen", "batch"))
+        except ValidationError as error:
+            raise prefixed(error, where=f"Line {one.position + 1}", field="inputs") from error
+        row.save()
+
+
+def _write_yields(batch: Batch, yields: Sequence[YieldGiven]) -> None:
+    batch.yields.all().delete()
+    for number, one in enumerate(yields, start=1):
+        refuse_strangers(batch.kitchen, one.product)
+        mass_g = one.mass_g
+        if mass_g is None and one.product is not None and one.units is not None:
+            mass_g = one.product.fill_g * one.units
+        if mass_g is None:
+            raise as_error("yields", f"Row {number}: how many, or how many grams?")
+        row = BatchYield(
+            kitchen=batch.kitchen,
+            batch=batch,
+            product=one.product,
+            units=one.units,
+            mass_g=mass_g.quantize(Decimal("0.1")),
+            what=one.what.strip(),
+        )
+        try:
+            check(row, skip=("kitchen", "batch"))
+        except ValidationError as error:
+            raise prefixed(error, where=f"Row {number}", field="yields") from error
+        row.save()
+
+
+def _yielded_g(batch: Batch) -> Decimal:
+    masses = batch.yields.values_list("mass_g", flat=True)
+    if not masses:
+        raise as_error("net_g", "How much is there in the end? Weigh it, or say what it became.")
+    return sum(masses, Decimal(0))
+
+
+def _refuse_contradictions(batch: Batch) -> None:
+    """Weights that cannot be true together: a tare was forgotten, or a line was not put down."""
+    if not batch.net_g:
+        raise as_error("net_g", "Nothing came of it? Then give the pan up, with the reason.")
+    if batch.pot_g is not None and batch.net_g > batch.pot_g:
+        raise as_error(
+            "net_g",
+            f"{batch.net_g:f} g were filled out of {batch.pot_g:f} g in the pan. Check both"
+            " weights, and the tare of the pan.",
+        )
+    yielded_g = sum(batch.yields.values_list("mass_g", flat=True), Decimal(0))
+    if yielded_g > batch.net_g:
+        raise as_error(
+            "yields",
+            f"What it became weighs {yielded_g:f} g together, more than the {batch.net_g:f} g"
+            " there were.",
+        )
+    for question in batch_cost(batch).questions:
+        if question.about == "contradiction":
+            field = "net_g" if batch.pot_g is None else "pot_g"
+            raise as_error(field, question.sentence)
+
+
+def _measured(values: Mapping[str, Any]) -> dict[str, Any]:
+    strange = set(values) - set(MEASURED)
+    if strange:
+        raise ValidationError(f"This cannot be changed of a batch: {', '.join(sorted(strange))}.")
+    return dict(values)
+
+
+def _lock(batch: Batch, *, on_the_fire: bool) -> None:
+    """Wait for whoever writes to this batch, then look at how it stands now."""
+    Batch.objects.select_for_update().get(pk=batch.pk)
+    batch.refresh_from_db()
+    if on_the_fire and batch.status != Batch.Status.ON_THE_FIRE:
+        raise ValidationError(NOT_ON_THE_FIRE)
+    if not on_the_fire and batch.status != Batch.Status.FINISHED:
+        raise ValidationError("Only a batch that was called done is corrected.")
+
+
+def _told(batch: Batch) -> dict[str, Any]:
+    """Inputs and yields in words, for the history; save_checked tells of the columns itself."""
+    became = [
+        f"{row.units or ''} {row.product or row.what} {row.mass_g.normalize():f} g".strip()
+        for row in batch.yields.select_related("product")
+    ]
+    return {**_inputs_told(batch), "yields": "; ".join(became)}
+
+
+def _inputs_told(batch: Batch) -> dict[str, Any]:
+    rows = batch.inputs.select_related("ingredient", "preparation", "from_batch", "supplier")
+    return {"inputs": "; ".join(_in_words(row) for row in rows)}
+
+
+def _in_words(row: BatchInput) -> str:
+    weighed = "not weighed" if row.weighed_g is None else f"{row.weighed_g.normalize():f} g"
+    more = [row.from_batch, row.supplier, row.supplier_lot]
+    if row.measured_brix is not None:
+        more.append(f"{row.measured_brix.normalize():f} Brix")
+    told: Iterable[str] = (str(one) for one in more if one)
+    return " ".join([str(row.ingredient or row.preparation), weighed, *told])
+
+
+def plan_of(batch: Batch) -> RecipeRecord:
+    """The scaled recipe as it was when the fire was lit."""
+    return book_of(batch.plan).recipes[batch.plan["recipe_id"]]
+
+
+def next_lot(recipe: Recipe, *, on: date) -> str:
+    """A lot nobody has yet: letters of the name, year and day of the year; B for the second pan.
+
+    5 September 2027 of Damson cheese: DC-27248. It contains no money and is never used twice.
+    """
+    words = [word for word in recipe.name.upper().split() if word[0].isalpha()]
+    letters = "".join(word[0] for word in words[:2]) if len(words) > 1 else "".join(words)[:2]
+    stem = f"{letters or 'K'}-{on:%y}{on.timetuple().tm_yday:03d}"
+    taken = {
+        lot.upper()
+        for lot in Batch.objects.filter(
+            kitchen_id=recipe.kitchen_id, lot__istartswith=stem
+        ).values_list("lot", flat=True)
+    }
+    for number in range(1, len(taken) + 2):
+        lot = stem if number == 1 else stem + _letter(number)
+        if lot not in taken:
+            return lot
+    raise AssertionError("one more lot than are taken cannot be taken")
+
+
+def _letter(number: int) -> str:
+    """2 gives B, 26 Z, 27 AA: the pans of one day."""
+    letters = ""
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters

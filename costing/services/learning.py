@@ -1,0 +1,1 @@
+"""What a kitchen's own batches teach: yields, Brix, residue and the pan's own rate."""
