@@ -69,6 +69,10 @@ class Column:
         beside = self.quantity_width_mm
         return max(self.width_mm - beside - (2.0 if beside else 0), 4.0)
 
+    def width_of(self, block: Block) -> float:
+        """Room across for one of the blocks."""
+        return self.foot_width_mm if block in self.foot else self.width_mm
+
     @property
     def over_gap_mm(self) -> float:
         """Space that keeps what stands over the foot clear of the taller net quantity."""
