@@ -259,7 +259,7 @@ def answer_for_the_lemons(maker):
     assert page.locator("main").get_by_role("link", name="Print labels").count() == 0
     maker.follow("lemons: nobody has said yet whether it contains")
     maker.look("Lemons")
-    maker.tick("I have looked: none of the fourteen is in it")
+    maker.tick("I have looked: nothing of the fourteen is in it, besides what I mark below")
     maker.press("Keep these figures")
     # Back at the label, with nothing left to mend.
     maker.look("Damson cheese, 250 g slab")
