@@ -220,7 +220,8 @@ class AllergenForm(forms.Form):
     """Fourteen groups, three answers each; "not known yet" until somebody has looked."""
 
     none_of_them = forms.BooleanField(
-        label="I have looked: none of the fourteen is in it", required=False
+        label="I have looked: nothing of the fourteen is in it, besides what I mark below",
+        required=False,
     )
 
     def __init__(
@@ -252,17 +253,11 @@ class AllergenForm(forms.Form):
         ]
 
     def clean(self) -> dict[str, Any]:
-        """ "Contains" asks which one; "none of the fourteen" does not go with it."""
+        """ "Contains" asks which one."""
         data = super().clean() or {}
-        for group, label in AllergenAnswer.Group.choices:
+        for group in AllergenAnswer.Group.values:
             if data.get(group) != CONTAINS:
                 continue
-            if data.get("none_of_them"):
-                self.add_error(
-                    "none_of_them",
-                    f"This says none of the fourteen, and below it says {str(label).lower()}. "
-                    "Which is right?",
-                )
             if not str(data.get(f"{group}_name") or "").strip():
                 self.add_error(
                     f"{group}_name",

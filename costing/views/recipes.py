@@ -9,7 +9,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from costing.models import Ingredient, Kitchen, Recipe, RecipeVersion
+from costing.models import Ingredient, Kitchen, Member, Recipe, RecipeVersion
 from costing.product_kinds import product_kind
 from costing.reckoning.book import Book, CostSheet
 from costing.selectors.ingredients import ingredients_of
@@ -108,6 +108,7 @@ def recipe(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     pinned = () if shown.is_current else (shown.pk,)
     book = load_book(kitchen, () if pinned else [subject.pk], on=on, version_ids=pinned)
     sheet = sheet_of(book, subject.pk)
+    sold_as = list(products_of(kitchen).filter(recipe=subject))
     context: dict[str, Any] = {
         **_in_words(sheet, kind=subject.kind, kitchen=kitchen, book=book),
         "recipe": subject,
@@ -116,7 +117,8 @@ def recipe(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
         "sees_money": sees_money(request),
         "kind": product_kind(subject.kind).words,
         "used_in": used_in(subject),
-        "products": products_of(kitchen).filter(recipe=subject),
+        "products": sold_as,
+        "leads_on": _leads_on(request, shown) and not sold_as,
         "questions": asked(sheet.questions, kitchen=kitchen, sees_money=sees_money(request)),
     }
     if not sheet.lines:  # its figures contradict each other: what was written is all there is
@@ -132,6 +134,13 @@ def recipe_versions(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpR
     subject = this_kitchens(Recipe, kitchen=kitchen, pk=pk)
     context = {"recipe": subject, "versions": versions_of(subject)}
     return render(request, "costing/recipe_versions.html", context)
+
+
+def _leads_on(request: KitchenRequest, version: RecipeVersion) -> bool:
+    """Whether a price and a label come next: for the owner, of what is sold, as it is now."""
+    recipe = version.recipe
+    is_for_sale = version.is_current and not (recipe.is_preparation or recipe.is_archived)
+    return is_for_sale and request.member.role == Member.Role.OWNER
 
 
 def _shown(versions: list[RecipeVersion], asked_for: str) -> RecipeVersion:

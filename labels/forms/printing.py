@@ -80,7 +80,8 @@ class PrintForm(OrderForm):
     start_at = forms.IntegerField(
         label="First free label on the sheet",
         min_value=1,
-        help_text="Count along the rows, as one reads. A new sheet starts at 1.",
+        help_text="Where the last run on such a sheet stopped; a new sheet starts at 1. "
+        "Count along the rows, as one reads.",
     )
     offset_x_mm = AmountField(
         label="Printer prints too far left by", least=-10, most=10, places=1, required=False

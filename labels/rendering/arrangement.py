@@ -69,6 +69,10 @@ class Column:
         beside = self.quantity_width_mm
         return max(self.width_mm - beside - (2.0 if beside else 0), 4.0)
 
+    def width_of(self, block: Block) -> float:
+        """Room across for one of the blocks."""
+        return self.foot_width_mm if block in self.foot else self.width_mm
+
     @property
     def over_gap_mm(self) -> float:
         """Space that keeps what stands over the foot clear of the taller net quantity."""
@@ -153,7 +157,7 @@ def _front(
 ) -> tuple[Block, ...]:  # fmt: skip
     """Brand, name of the food, the maker's line and what must stand beside the name."""
     budget = share * height_mm * setting.name_scale
-    largest = (4.2 + 0.09 * height_mm) * setting.name_scale
+    largest = (4.2 + 0.09 * height_mm + 0.06 * max(0.0, height_mm - 40)) * setting.name_scale
     brand, tagline = face.brand_name.strip(), face.tagline.strip()
     blocks = [voluntary_block("brand", brand, setting=setting)] if brand else []
     for position, each in enumerate(sort.name):
@@ -192,13 +196,15 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
         gap_mm=setting.pitch_mm / 4,
     )  # fmt: skip
     beside = _placed(column, sort, height_mm=height_mm, setting=setting)
-    ways = [beside]
-    if len(beside.foot) > 1:  # one statement over the full width, the others beside the quantity
-        first, *others = beside.foot
-        ways += [
-            replace(beside, over_foot=(first,), foot=tuple(others)),
-            replace(beside, over_foot=tuple(others), foot=(first,)),
-        ]
+    if len(beside.foot) < 2 or beside.height_mm() <= height_mm:
+        return [beside]
+    # Short of room: some statements over the full width, the others beside the quantity.
+    first, *others = beside.foot
+    ways = (
+        beside,
+        replace(beside, over_foot=(first,), foot=tuple(others)),
+        replace(beside, over_foot=tuple(others), foot=(first,)),
+    )
     return [min(ways, key=lambda way: round(way.foot_height_mm(), 3))]
 
 

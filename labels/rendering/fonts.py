@@ -4,7 +4,7 @@ import ctypes
 import re
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -185,6 +185,7 @@ def missing_glyphs(text: str) -> str:
     return "".join(dict.fromkeys(each for each in _plain(text) if each not in covered))
 
 
+@lru_cache(maxsize=4096)
 def drawable(text: str) -> str:
     """The text as it can be drawn: an empty box stands for each character we have no drawing of.
 

@@ -14,7 +14,7 @@ from labels.rendering.arrangement import Arrangement, arrange
 from labels.rendering.engine import TypeSetter, html_of, page_of, type_setter
 from labels.rendering.layout import FittedLabel, as_printed, fit_label, measured_to_fit
 from labels.rendering.markup import block_context, colour_of, label_context, mm
-from labels.rendering.typesetting import Block
+from labels.rendering.typesetting import Block, Part, in_lines
 
 __all__ = ["fit_series", "render_pdf_pages"]
 
@@ -47,7 +47,7 @@ def fit_series(faces: Sequence[LabelFace], *, box: LabelBox) -> tuple[FittedLabe
                 model, face=face, arrangement=arrangement, html="", pdf=b"",
                 printed=as_printed(arrangement, wanted=face),
             )
-            if _shape(arrangement) == _shape(model.arrangement)
+            if arrangement.seems_to_fit() or _shape(arrangement) == _shape(model.arrangement)
             else fit_label(face, box=box)
         )  # fmt: skip
     return tuple(fitted[face] for face in faces)
@@ -89,16 +89,11 @@ def _one_by_one(labels: Sequence[FittedLabel], *, title: str) -> bytes:
         return document.write_pdf()
 
 
-def _blocks(arrangement: Arrangement) -> list[Block]:
-    return [block for column in arrangement.columns for block in column.blocks]
-
-
 def _shape(arrangement: Arrangement) -> tuple[Any, ...]:
     """What must be equal for two labels to share a drawing: all places, sizes and heights."""
     return tuple(
         (
-            column.panel, column.x_mm, column.width_mm, round(column.foot_width_mm, 3),
-            column.sink_mm, len(column.over_foot),
+            column.panel, column.x_mm, column.width_mm, column.sink_mm, len(column.over_foot),
             tuple(
                 (block.role, block.kinds, block.size_mm, block.line_mm, block.before_mm,
                  block.height_mm(width_mm=width))
@@ -108,10 +103,19 @@ def _shape(arrangement: Arrangement) -> tuple[Any, ...]:
                 )
                 for block in blocks
             ),
-            column.quantity,
+            column.quantity and (column.quantity.size_mm, column.quantity.line_mm),
         )
         for column in arrangement.columns
     )  # fmt: skip
+
+
+def _as_set(arrangement: Arrangement) -> list[tuple[Block, tuple[Part, ...]]]:
+    """Every block with its lines: a block is the same on two labels if those are the same too."""
+    return [
+        (block, in_lines(block, width_mm=column.width_of(block)))
+        for column in arrangement.columns
+        for block in column.blocks
+    ]
 
 
 def _differing(labels: Sequence[FittedLabel]) -> list[int] | None:
@@ -119,13 +123,12 @@ def _differing(labels: Sequence[FittedLabel]) -> list[int] | None:
     first = labels[0]
     shape = _shape(first.arrangement)
     looks = replace(first.face, particulars=())
-    same = [True] * len(_blocks(first.arrangement))
+    model = _as_set(first.arrangement)
+    same = [True] * len(model)
     for each in labels[1:]:
         if _shape(each.arrangement) != shape or replace(each.face, particulars=()) != looks:
             return None
-        for place, (one, other) in enumerate(
-            zip(_blocks(first.arrangement), _blocks(each.arrangement), strict=True)
-        ):
+        for place, (one, other) in enumerate(zip(model, _as_set(each.arrangement), strict=True)):
             same[place] = same[place] and one == other
     return [place for place, is_same in enumerate(same) if not is_same]
 
@@ -176,12 +179,14 @@ def _strip(
     for column in label.arrangement.columns:
         for block in column.blocks:
             if count in places:
-                width = column.foot_width_mm if block in column.foot else column.width_mm
+                width = column.width_of(block)
+                is_right = block is column.quantity and column.foot
                 top, bottom = places[count]
                 context = block_context(block, width_mm=width, colour="")
                 # What all strips share is said once, in the style sheet of the ribbon.
                 rules = (
-                    f"{context['style']}; position: absolute; text-align: {column.align}; "
+                    f"{context['style']}; position: absolute; "
+                    f"text-align: {'right' if is_right else column.align}; "
                     f"left: {mm(float(box.inset_mm) + column.x_mm)}; width: {mm(width)}; "
                     "box-sizing: border-box"
                 )

@@ -86,7 +86,8 @@ def _in_words(sheet: LabelSheet, *, offset: tuple[float, float], is_short: bool)
     return [
         "Print on plain paper at 100 %: no fitting to the page, no scaling.",
         f"{page}; {sheet.columns} across, {sheet.rows} down; {label}.",
-        f"First label {first}; from one label to the next {steps}.",
+        f"First label {first}.",
+        f"From one label to the next {steps}.",
         f"Printer offset {offset[0]:+.1f} mm to the right, {offset[1]:+.1f} mm down.",
         f"{compare} are off, enter that as the printer offset, and print this page again.",
     ]

@@ -293,13 +293,13 @@ def _set_words(block: Block, found: Sequence[Sequence[_Word]], *, room_em: float
 
 def line_widths_mm(block: Block, *, width_mm: float) -> tuple[float, ...]:
     """How wide each line of a block is in a column of that width."""
-    lines = _set(replace(block, before_mm=0), round(width_mm / block.size_mm, 4))
+    lines = _set(block, round(width_mm / block.size_mm, 4))
     return tuple(width * block.size_mm for width in lines.widths)
 
 
 def in_lines(block: Block, *, width_mm: float) -> tuple[Part, ...]:
     """The statements of a block with a line end put in wherever a new line begins."""
-    begins = _set(replace(block, before_mm=0), round(width_mm / block.size_mm, 4)).begins
+    begins = _set(block, round(width_mm / block.size_mm, 4)).begins
     return tuple(
         _cut(part, {place for statement, place in begins if statement == number})
         for number, part in enumerate(block.parts)

@@ -70,6 +70,14 @@ def printed_in(kitchen: Kitchen) -> QuerySet[PrintedLabel]:
     )
 
 
+def next_free_label(kitchen: Kitchen, sheet: LabelSheet) -> int:
+    """Where the last print run on such sheets stopped: its next label, counted from 1."""
+    last = printed_in(kitchen).filter(sheet__code=sheet.code).first()
+    if last is None:
+        return 1
+    return (int(last.sheet["start_at"]) - 1 + last.copies) % sheet.per_page + 1
+
+
 def quantifiable(product: Product, *, on: Any) -> tuple[Quantifiable, ...]:
     """What the label could quantify: every preparation and ingredient of the recipe, once."""
     book = load_book(product.kitchen, [product.recipe_id], on=on)

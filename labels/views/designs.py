@@ -39,7 +39,7 @@ from labels.services.printing import (
     proof_pdf,
 )
 from labels.stock import LabelSheet
-from labels.views.showing import as_shown, statements
+from labels.views.showing import as_shown, is_owner, statements
 
 COOK = Member.Role.COOK
 PER_PAGE = 50
@@ -105,7 +105,7 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
     if form.is_valid():
         order = order_from(form)
         prepared = prepare_label(design, order=order)
-        findings = as_shown(prepared, kitchen=kitchen, product=product)
+        findings = as_shown(prepared, kitchen=kitchen, product=product, is_owner=is_owner(request))
         page |= {
             "prepared": prepared,
             "order": order,
@@ -200,7 +200,7 @@ def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
         rows = as_rows(design, quantified=form.quantified)
         prepared = prepare_label(design, order=order, quantified=rows)
         page |= {"prepared": prepared, "order": order, "picture": _as_data(prepared)}
-        findings = as_shown(prepared, kitchen=kitchen, product=product)
+        findings = as_shown(prepared, kitchen=kitchen, product=product, is_owner=is_owner(request))
         page["to_mend"] = [finding for finding in findings if finding.level == "mend"]
     return render(request, "labels/sketch.html", page)
 

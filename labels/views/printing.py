@@ -1,5 +1,6 @@
 """Printing labels, the record of every print run, and the sheets they are printed on."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -22,6 +23,7 @@ from labels.rendering.sheet import test_page
 from labels.services.designs import (
     design_of,
     is_kept,
+    next_free_label,
     printed_in,
     save_own_sheet,
     sheet_named,
@@ -36,7 +38,7 @@ from labels.services.printing import (
 )
 from labels.views.designs import first_order, order_from
 from labels.views.plan import plan_picture
-from labels.views.showing import as_shown
+from labels.views.showing import as_shown, is_owner
 
 COOK = Member.Role.COOK
 
@@ -54,7 +56,7 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
     form = PrintForm(
         request.POST or None,
         sheets=sheets,
-        initial=usual | asked | {"copies": 1, "start_at": 1},
+        initial=usual | asked | {"copies": 1, "start_at": _next_free(kitchen, usual | asked)},
     )
     page: dict[str, Any] = {"product": product, "design": design, "form": form}
     if request.method == "POST" and form.is_valid():
@@ -63,7 +65,11 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
         except LabelRefused as refusal:
             prepared = prepare_label(design, order=_order(form))
             page["findings"] = [
-                f for f in as_shown(prepared, kitchen=kitchen, product=product) if f.level == "mend"
+                f
+                for f in as_shown(
+                    prepared, kitchen=kitchen, product=product, is_owner=is_owner(request)
+                )
+                if f.level == "mend"
             ]
             page["refusal"] = refusal.unavailable
         else:
@@ -71,6 +77,11 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
     page["mistakes"] = mistakes(form)
     page["plan"] = _plan(form, sheets)
     return render(request, "labels/print.html", page)
+
+
+def _next_free(kitchen: Kitchen, chosen: Mapping[str, Any]) -> int:
+    sheet = sheet_named(kitchen, str(chosen["sheet"]))
+    return next_free_label(kitchen, sheet) if sheet else 1
 
 
 def _order(form: PrintForm) -> LabelOrder:

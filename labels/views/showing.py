@@ -1,11 +1,12 @@
 """Findings and statements as the pages show them."""
 
 from dataclasses import dataclass
+from typing import Any
 from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from costing.models import Kitchen, Product
+from costing.models import Kitchen, Member, Product
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding
 from labels.services.printing import PreparedLabel
 
@@ -52,8 +53,10 @@ class ShownStatement:
     link: str
 
 
-def as_shown(prepared: PreparedLabel, *, kitchen: Kitchen, product: Product) -> list[ShownFinding]:
-    """Every finding, the worst first, each leading to where it can be mended."""
+def as_shown(
+    prepared: PreparedLabel, *, kitchen: Kitchen, product: Product, is_owner: bool
+) -> list[ShownFinding]:
+    """Every finding, the worst first, each leading to where this person can mend it."""
     asked = [
         ShownFinding(
             level="mend",
@@ -70,13 +73,16 @@ def as_shown(prepared: PreparedLabel, *, kitchen: Kitchen, product: Product) -> 
             hint=finding.hint,
             citation=_words(finding),
             link=finding.citation.act.url if finding.citation else "",
-            url=""
-            if finding.level == INFORMATION
-            else _page_of(finding, kitchen=kitchen, product=product),
+            url=_page_for(finding, kitchen=kitchen, product=product, is_owner=is_owner),
         )
         for finding in prepared.findings
     ]
     return asked + found
+
+
+def is_owner(request: Any) -> bool:
+    """Whether the person who asks may change what belongs to the owner."""
+    return bool(request.member.role == Member.Role.OWNER)
 
 
 def _words(finding: Finding) -> str:
@@ -84,6 +90,18 @@ def _words(finding: Finding) -> str:
         return ""
     mark = "" if finding.citation.mark == "read" else f" · {finding.citation.mark}"
     return f"{finding.citation}{mark}"
+
+
+def _page_for(finding: Finding, *, kitchen: Kitchen, product: Product, is_owner: bool) -> str:
+    """Where it can be mended; no link where nothing has to be, nor to a page of the owner's."""
+    if finding.level == INFORMATION:
+        return ""
+    page = _page_of(finding, kitchen=kitchen, product=product)
+    of_the_owner = (
+        reverse("kitchen", args=[kitchen.pk]),
+        reverse("label_design", args=[kitchen.pk, product.pk]),
+    )
+    return "" if not is_owner and page.startswith(of_the_owner) else page
 
 
 def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:

@@ -8,8 +8,7 @@ from producer.benchmarks.own_process import Spent, spent_in_own_process
 from producer.benchmarks.reporting import Table, in_ms, in_ratio, verdict
 from producer.benchmarks.timing import Maker, medians_ms
 
-_WEIGHED = 60
-"""Fewer of those that differ in weight: each is set by itself, so their time is in proportion."""
+_WEIGHED = 500
 
 _DIFFERENCE: dict[Kind, str] = {
     "numbered": "another lot each",

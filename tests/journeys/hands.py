@@ -20,6 +20,8 @@ def pdf_of(page: Page, link: Locator) -> bytes:
     answer = page.context.request.get(page.evaluate("a => new URL(a, location).href", address))
     assert answer.status == 200, answer.text()[:300]
     assert answer.headers["content-type"] == "application/pdf"
+    if PICTURES:
+        Path(PICTURES, Path(address).name).write_bytes(answer.body())
     return answer.body()
 
 
@@ -37,9 +39,12 @@ def money(amount):
 
 
 class Hands:
-    """One person at one page. `fields` and `clicks` count what it took."""
+    """One person at one page. `fields` and `clicks` count what it took.
 
-    def __init__(self, page: Page, *, axe_faults, width: str, journey: str) -> None:
+    axe_faults: without it pages are only read, because another journey looks at them.
+    """
+
+    def __init__(self, page: Page, *, axe_faults=None, width: str, journey: str) -> None:
         self.page = page
         self.fields = 0
         self.clicks = 0
@@ -99,8 +104,9 @@ class Hands:
         """The page with this heading, and that it is sound for eyes, fingers and readers."""
         expect(self.page.locator("h1")).to_have_text(heading)
         self.page.wait_for_load_state("load")
+        expect(self.page.locator(".htmx-request")).to_have_count(0)
         self.picture()
-        faults = self._axe(self.page)
+        faults = self._axe(self.page) if self._axe else []
         if self.page.evaluate(SCROLLS_SIDEWAYS):
             faults.append("scrolls sideways")
         if self.page.locator("main .action:visible").count() > 1:

@@ -52,9 +52,9 @@ def fresh_cache():
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_newcomer_reaches_a_first_true_cost_in_ten_minutes(
-    watched_page, live_server, axe_faults, width, record_property
+    watched_page, live_server, width, record_property
 ):
-    newcomer = Hands(watched_page, axe_faults=axe_faults, width=width, journey="first-cost")
+    newcomer = Hands(watched_page, width=width, journey="first-cost")
     watched_page.goto(live_server.url)
     come_in(newcomer)
     enter_three_prices(newcomer)

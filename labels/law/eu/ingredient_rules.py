@@ -79,9 +79,11 @@ def added_water_can_be_worked_out(facts: LabelFacts, printed: PrintedText | None
         )
     if is_water_listed(facts):
         return None
+    share = f"{water_g:.0f} g of it, {water_g * 100 / finished_g:.1f} % of the finished food"
     return Finding(
-        message=f"Added water is left out of the list: {water_g:.0f} g of it, "
-        f"{water_g * 100 / finished_g:.1f} % of the finished food, is 5 % or less.",
+        message=f"Added water is left out of the list: {share}, is 5 % or less."
+        if water_g
+        else "The added water has boiled away, so it is not in the list.",
         hint="Nothing to do.",
         level=INFORMATION,
         where="ingredients",

@@ -32,9 +32,12 @@ def test_what_is_in_it_is_named_as_it_must_be_printed():
     assert form.answers()["mustard"] == ("contains", "mustard")
 
 
-def test_none_of_them_and_one_of_them_do_not_go_together():
+def test_one_that_is_marked_and_none_besides_answer_all_fourteen():
     form = AllergenForm(typed(none_of_them="on", milk="contains", milk_name="milk"))
-    assert "Which is right?" in form.errors["none_of_them"][0]
+    assert form.is_valid()
+    answers = form.answers()
+    assert answers.pop("milk") == ("contains", "milk")
+    assert set(answers.values()) == {("free", "")}
 
 
 def test_a_fourth_answer_is_refused():

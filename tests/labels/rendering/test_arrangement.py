@@ -78,7 +78,10 @@ def test_the_long_layout_shares_the_facts_between_its_sides():
     assert shares[1] <= everything_left.height_mm() + shares[0]
 
 
-def test_the_foot_takes_the_order_that_needs_the_least_height():
+@pytest.mark.parametrize(("height_mm", "is_reordered"), [(60, False), (35, True)])
+def test_short_of_room_the_foot_takes_the_order_that_needs_the_least_height(
+    height_mm, is_reordered
+):
     # An address too long to stand beside the net quantity on one line, but not for the full width.
     face = a_damson_cheese()
     address = particular("operator", "Rookfold Kitchen, 3 Millrace Yard, Fennelford FN")
@@ -86,10 +89,11 @@ def test_the_foot_takes_the_order_that_needs_the_least_height():
         face,
         particulars=tuple(address if e.kind == "operator" else e for e in face.particulars),
     )
-    (column,) = arrange(face, box=SLAB, setting=SETTING).columns
+    box = LabelBox(Decimal("63.5"), Decimal(height_mm))
+    (column,) = arrange(face, box=box, setting=SETTING).columns
     beside = replace(column, foot=(*column.over_foot, *column.foot), over_foot=())
-    assert column.over_foot
-    assert column.foot_height_mm() < beside.foot_height_mm()
+    assert bool(column.over_foot) is is_reordered
+    assert (column.foot_height_mm() < beside.foot_height_mm()) is is_reordered
 
 
 def test_fuller_columns_do_not_seem_to_fit():

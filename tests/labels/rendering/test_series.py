@@ -2,6 +2,7 @@
 
 import io
 from dataclasses import replace
+from decimal import Decimal
 
 import pikepdf
 import pypdfium2
@@ -86,6 +87,34 @@ def test_plain_lines_of_neighbouring_labels_are_kept_apart():
         read = text_by_pdfium(pages, page=page)
         assert bare(f"jar {page} of 6.") in read
         assert read.count("jar") == 1
+
+
+@pytest.mark.parametrize(
+    ("layout", "box"), [("quiet", SLAB), ("two-panel", JAR), ("long", STRIP)], ids=str
+)
+def test_labels_that_differ_in_weight_share_a_drawing_and_look_as_if_set_alone(layout, box):
+    faces = []
+    for number, weight in enumerate(("111 g", "98 g", "104 g", "1004 g")):
+        face = a_damson_cheese(lot=f"DC-{number}", layout=layout)
+        quantity = particular(
+            "net_quantity", weight, same_field=True, minimum_figure_height_mm=Decimal(3)
+        )
+        faces.append(
+            replace(
+                face,
+                particulars=tuple(
+                    quantity if each.kind == "net_quantity" else each for each in face.particulars
+                ),
+            )
+        )
+    series = fit_series(faces, box=box)
+    pages = render_pdf_pages(series)
+    with pikepdf.open(io.BytesIO(pages)) as document:
+        assert len({page.Resources.XObject.Common.objgen for page in document.pages}) == 1
+    for page, face in enumerate(faces):
+        alone = fit_label(face, box=box)
+        assert series[page].arrangement == alone.arrangement
+        assert_same_picture(pages, page, alone.pdf)
 
 
 @pytest.mark.parametrize("colour", ["#6b1f3a", "#0a5c2b"])

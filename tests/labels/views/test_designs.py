@@ -76,6 +76,15 @@ def test_a_label_with_a_fault_has_a_proof_and_no_print(client, kitchen):
     assert "Print labels" not in html
 
 
+def test_a_cook_is_not_sent_to_pages_of_the_owner(client, kitchen):
+    LabelDesign.objects.filter(product=product(kitchen)).update(nutrition_exemption="")
+    assert f'href="{page(kitchen, then="design/")}"' in client.get(page(kitchen)).content.decode()
+    client.force_login(a_member(kitchen, role=Member.Role.COOK).user)
+    html = client.get(page(kitchen)).content.decode()
+    assert "Must mend" in html
+    assert page(kitchen, then="design/") not in html
+
+
 def test_a_product_without_a_design_is_led_to_one(client, kitchen):
     LabelDesign.objects.filter(product=product(kitchen)).delete()
     assert client.get(page(kitchen)).url.endswith("/design/")

@@ -41,6 +41,17 @@ def test_a_cook_prints_and_gets_the_sheets(client, kitchen):
     assert single == bytes(run.label_pdf)
 
 
+def test_the_next_run_is_offered_the_label_where_the_last_one_stopped(client, kitchen):
+    def offered():
+        return client.get(print_page(kitchen)).context["form"]["start_at"].value()
+
+    assert offered() == 1
+    client.post(print_page(kitchen), batch(copies="3", start_at="5"))
+    assert offered() == 8
+    client.post(print_page(kitchen), batch(copies="14", start_at="8"))  # to the last of 21
+    assert offered() == 1
+
+
 def test_a_fault_prints_nothing_and_says_what_to_mend(client, kitchen):
     answer = client.post(print_page(kitchen, "Spiced pear and apple paste"), batch())
     assert "Nothing was printed" in answer.content.decode()
