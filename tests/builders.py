@@ -1,6 +1,6 @@
 """Smallest valid objects for tests, each overridable by keyword: a_price(sugar(), per_kg="2")."""
 
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from itertools import count
 
@@ -9,9 +9,11 @@ from django.db.models import DecimalField
 
 from costing.models import (
     AllergenAnswer,
+    Batch,
     Ingredient,
     Kitchen,
     Member,
+    Pan,
     Product,
     ProductPart,
     Recipe,
@@ -20,6 +22,7 @@ from costing.models import (
     Supplier,
     SupplierPrice,
 )
+from costing.services.batches import finish_batch, start_batch
 
 TODAY = date(2026, 9, 20)
 PASSWORD = "plum-stone-lantern-42"
@@ -272,4 +275,37 @@ def a_damson_paste(kitchen=None):
         inverted_pct=0,
         pan_residue_pct="3.5",
         attended_minutes=150,
+    )
+
+
+NOON = datetime(2026, 9, 20, 12, tzinfo=UTC)
+
+
+def a_pan(kitchen=None, **overrides):
+    """A pan that weighs three kilos."""
+    values = {"kitchen": kitchen or a_kitchen(), "name": _named("Pan"), "tare_g": 3000} | overrides
+    return _make(Pan, values)
+
+
+def a_batch(recipe=None, **overrides):
+    """A pan on the fire since noon: of the damson paste when no recipe is given."""
+    values = {"by": None, "on": TODAY, "started_at": NOON} | overrides
+    return start_batch(recipe or a_damson_paste(), **values)
+
+
+def a_finished_batch(recipe=None, *, net_g=900, inputs=(), yields=(), **overrides):
+    """A batch that was done two hours later. Keywords of a start go to it, others are measured."""
+    starts = {"by", "on", "started_at", "pan", "factor", "lot", "water_reading_c"}
+    begun = {name: value for name, value in overrides.items() if name in starts}
+    values = {name: value for name, value in overrides.items() if name not in starts}
+    batch = a_batch(recipe, inputs=inputs, **begun)
+    for name, value in values.items():
+        is_figure = isinstance(Batch._meta.get_field(name), DecimalField) and value is not None
+        values[name] = Decimal(str(value)) if is_figure else value
+    return finish_batch(
+        batch,
+        by=None,
+        finished_at=batch.started_at + timedelta(hours=2),
+        values={"net_g": Decimal(str(net_g)), **values},
+        yields=yields,
     )

@@ -1,6 +1,6 @@
 """The plan of a batch: every figure it was planned with, kept so that nothing later moves it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
@@ -15,6 +15,8 @@ from costing.reckoning.book import (
     PriceRecord,
     RecipeRecord,
 )
+from costing.reckoning.errors import ReckoningError
+from costing.reckoning.lines import weigh_lines
 
 Kept = TypeVar("Kept")
 
@@ -45,6 +47,15 @@ def book_of(plan: Mapping[str, Any]) -> Book:
         on=date.fromisoformat(plan["on"]),
         policy=plan["policy"],
     )
+
+
+def planned_masses(book: Book, *, recipe_id: int) -> Sequence[Decimal | None]:
+    """Grams of each line of a recipe; None where a density or the weight of one is not known."""
+    recipe = book.recipes[recipe_id]
+    try:
+        return weigh_lines(recipe, book=book).masses_g
+    except ReckoningError:
+        return [None] * len(recipe.lines)
 
 
 def _plain(value: Any) -> Any:

@@ -23,6 +23,12 @@ GUARDS = {
     "frozen_lines_are_not_deleted",
     "printed_label_is_not_changed",
     "printed_label_is_not_deleted",
+    "reading_is_not_changed",
+    "reading_is_not_deleted",
+    "finished_batch_stays_what_it_is",
+    "finished_batch_is_not_deleted",
+    "inputs_of_a_finished_batch_stay",
+    "inputs_of_a_finished_batch_are_kept",
 }
 
 
