@@ -192,6 +192,26 @@ def _other_tare(plan: StovePlan, event: Event, limits: _Limits) -> Event | None:
     return other if limits.hold(net_g(other)) else None
 
 
+def ask_doubtful_tare(
+    plan: StovePlan, event: Event, before: Sequence[Event], *, fits: tuple[Decimal, Decimal]
+) -> Ask | None:
+    """Asks about a weight that can be, where with the pan's tare changed it would agree better.
+
+    fits: lowest and highest food in the pan that the other instruments allow [g].
+    """
+    other = _other_tare(plan, event, _limits(plan, before))
+    if other is None or not fits[0] <= net_g(other) <= fits[1]:
+        return None
+    how = "included" if event.tare_g is None else "not included"
+    return Ask(
+        f"{say(event.value, places=0)} g does not go with the other readings, but would with the "
+        f"pan {how}: {say(net_g(other), places=0)} g in it. Is that so?",
+        "tare",
+        event,
+        other,
+    )
+
+
 def _ask_impossible(event: Event, net: Decimal, limits: _Limits) -> Ask:
     here = say(net, places=0)
     if net <= limits.solids_g:

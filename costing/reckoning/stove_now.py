@@ -9,7 +9,7 @@ from itertools import combinations
 
 from costing.physics import PhysicsError, boiling_point_rise_k, brix_at_20_c, brix_from_rise
 from costing.reckoning.book import Solids
-from costing.reckoning.stove_checks import added_g, check, net_g
+from costing.reckoning.stove_checks import added_g, ask_doubtful_tare, check, net_g
 from costing.reckoning.stove_plan import (
     REFRACTOMETER,
     SUGAR,
@@ -24,6 +24,7 @@ from costing.reckoning.stove_plan import (
     composition_of,
     fruit_off_share,
     fruit_soluble_g,
+    has_vinegar,
     pressure_pa,
     say,
     solids_with,
@@ -95,6 +96,10 @@ def now(plan: StovePlan, events: Sequence[Event], *, at: datetime) -> Now:
     rate, rate_from = rate_g_per_min(plan, checked.events)
     asks = (*checked.asks, *(ask for ask in goal.asks if ask.about in ("stop", "brix")))
     estimates, notes = _estimates(plan, checked.events, rate)
+    doubt = _doubtful_weight(plan, checked.events, estimates)
+    if doubt is not None:
+        asks = (*asks, doubt)
+        estimates = tuple(one for one in estimates if one.kind != WEIGHT)
     if not estimates:
         return Now(
             sentence="Nothing read yet tells how far it is. Weigh the pan, or read the "
@@ -203,6 +208,24 @@ def _read(plan: StovePlan, event: Event, solids: Solids | None) -> tuple[float, 
     return _by_weight(plan, event, solids)
 
 
+def _doubtful_weight(
+    plan: StovePlan, events: Sequence[Event], estimates: Sequence[Estimate]
+) -> Ask | None:
+    """Asks about the tare where it would settle that the weight stands against the rest."""
+    rest = [(as_float(e.brix), as_float(e.sd_brix)) for e in estimates if e.kind != WEIGHT]
+    weight = next((one for one in estimates if one.kind == WEIGHT), None)
+    solids = solids_with(plan, sugar_g=added_g(events, SUGAR))
+    if weight is None or not rest or solids is None:
+        return None
+    brix, sd = combined(rest)
+    off = max(_DISAGREE_BRIX, 2 * math.hypot(sd, as_float(weight.sd_brix)))
+    if abs(as_float(weight.brix) - brix) < off:
+        return None
+    allowed = _pot_band(solids, banded(brix, brix - off, brix + off, step="0.01"))
+    before = [event for event in events if event.at < weight.event.at]
+    return ask_doubtful_tare(plan, weight.event, before, fits=(allowed.low, allowed.high))
+
+
 def _by_weight(plan: StovePlan, event: Event, solids: Solids) -> tuple[float, float]:
     liquid_g = as_float(net_g(event) - solids.insoluble_g)
     soluble_g = as_float(solids.soluble_g)
@@ -227,6 +250,8 @@ def _by_temperature(
     rise_k = as_float(event.value - water_reads_c(plan))
     if rise_k < _TOLD_K:
         return "The thermometer is hardly above boiling water: it tells little yet."
+    if has_vinegar(plan):
+        return "With vinegar in it the thermometer does not tell the Brix: finish by weight."
     composition, pressure = composition_of(solids), pressure_pa(plan)
     try:
         brix = brix_from_rise(rise_k=rise_k, pressure_pa=pressure, composition=composition)

@@ -210,6 +210,11 @@ def fruit_off_share(plan: StovePlan) -> float:
     return as_float(stated) / 100
 
 
+def has_vinegar(plan: StovePlan) -> bool:
+    """Whether vinegar goes in, whose acid boils off: then heat does not tell Brix."""
+    return any("vinegar" in name.casefold() for name in plan.names)
+
+
 def temperature_sd_k(plan: StovePlan) -> dict[str, float]:
     """Standard deviations of a rise read at the pan, by where they come from [K]."""
     spreads = plan.spreads

@@ -33,6 +33,7 @@ from costing.reckoning.stove_plan import (
     banded,
     composition_of,
     fruit_off_share,
+    has_vinegar,
     pressure_pa,
     say,
     temperature_sd_k,
@@ -43,6 +44,7 @@ from costing.units import as_float
 
 HIGHEST_BRIX = 85.0
 
+_SMALL_RISE_K = 2.5
 _NOT_BOILING_WATER_K = Decimal(10)
 _STEP_G, _STEP_BRIX, _STEP_K, _STEP_MIN = "0.1", "0.01", "0.01", "0.1"
 
@@ -319,6 +321,15 @@ def _cautions(plan: StovePlan, end: End) -> tuple[str, ...]:
         said.append(
             "The recipe states a reading in °C, which belongs to one altitude and one "
             "thermometer: state the rise above boiling water instead."
+        )
+    if has_vinegar(plan):
+        said.append(
+            "With vinegar, and with salt, the temperature does not tell the Brix: finish by weight."
+        )
+    if end.rise_k < _SMALL_RISE_K:
+        said.append(
+            f"A rise of {say(end.rise_k)} degrees is too small for a kitchen thermometer: finish "
+            "by weight."
         )
     if end.brix > 80:
         said.append("Above 80 Brix temperature is only indicative, ± 1.5 K: finish by weight.")

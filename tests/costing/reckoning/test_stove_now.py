@@ -162,6 +162,23 @@ def test_a_pan_taken_off_twice_is_found_too():
     assert ask.suggestion.tare_g is None
 
 
+def test_a_forgotten_tare_that_could_be_food_is_found_by_the_thermometer():
+    # A light pan of 250 g: 1679 + 250 = 1929 g could be food (56.5 Brix), but 103.92 C is 65 Brix.
+    plan = changed(JAM, pan_tare_g=D(250))
+    found = state(weighed(1929, tare=None), hot("103.92"), plan=plan)
+
+    assert [ask.about for ask in found.asks] == ["tare"]
+    assert found.asks[0].suggestion.tare_g == D(250)
+    assert [one.kind for one in found.estimates] == ["temperature"]
+    assert not state(weighed(1929, tare=None), hot("102.4"), plan=plan).asks
+
+
+def test_vinegar_leaves_the_thermometer_out():
+    found = state(hot("103.9"), plan=changed(JAM, names=("Cider vinegar",)))
+    assert found.brix is None
+    assert "finish by weight" in found.notes[0]
+
+
 @pytest.mark.parametrize(
     ("gross", "about"),
     # Solids 1098.4 g; went in 2000 g, a scale's hundredth allowed. 2580: without tare 2580 > 2020.
