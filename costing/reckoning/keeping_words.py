@@ -22,6 +22,7 @@ ACID_PH = Decimal("4.6")
 LOW_ACID_AW = Decimal("0.85")
 KEEPS_FROM_BRIX = Decimal(60)
 AMBIENT_TO_AW = Decimal("0.90")
+_FOOD_CODE = "US FDA Food Code, interaction tables A and B (from memory)"
 PACKED_HOT_AW, NOT_PACKED_AW = Decimal("0.92"), Decimal("0.88")
 
 NOT_AN_AUTHORITY = (
@@ -170,10 +171,16 @@ def _limits(aw: Decimal, ph: Decimal | None) -> tuple[Limit, ...]:
         ),
         Limit("pH 4.6 or below: acid food.", "21 CFR 114.3", is_acid),
         Limit(
-            "Water activity up to 0.92 when heated and then packed, below 0.88 when not packed: no "
-            "time or temperature control for safety at any pH.",
-            "US FDA Food Code, interaction tables A and B (from memory)",
+            "Heated and then packed, water activity up to 0.92: no time or temperature control for "
+            "safety at any pH.",
+            _FOOD_CODE,
             _below(aw, PACKED_HOT_AW),
+        ),
+        Limit(
+            "Not packed hot, water activity below 0.88: no time or temperature control for safety "
+            "at any pH.",
+            _FOOD_CODE,
+            _below(aw, NOT_PACKED_AW),
         ),
         Limit(
             "Below about 0.80 common moulds do not grow; below about 0.61 none. Moulds and yeasts "

@@ -11,17 +11,15 @@ from costing.reckoning.stove_advice import (
 )
 from costing.reckoning.stove_checks import Checked, air_pressure, check
 from costing.reckoning.stove_curve import CurvePoint, CurveRecords, curve
+from costing.reckoning.stove_estimates import Estimate, combined, rate_g_per_min
 from costing.reckoning.stove_now import (
     DONE,
     KEEP_GOING,
     NEARLY,
     NOT_READ,
     TOO_FAR,
-    Estimate,
     Now,
-    combined,
     now,
-    rate_g_per_min,
 )
 from costing.reckoning.stove_plan import Ask, Band, Event, Spreads, StovePlan
 from costing.reckoning.stove_target import Target, target, target_brix

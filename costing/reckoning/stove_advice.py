@@ -131,9 +131,9 @@ def _over(
         money = f" and a kilo costs {say((cost / planned - 1) * HUNDRED)} % more"
     return (
         (
-            f"Bring it back: take it off the fire, stir in {say(water_g, places=0)} g of hot "
-            "water a little at a time (it spits), warm it through until it is even, and weigh "
-            "again."
+            f"Bring it back: take it off the fire and let it stop boiling. Stir in "
+            f"{say(water_g, places=0)} g of hot water a little at a time, at arm's length: it "
+            "spits and steams. Warm it through until it is even, and weigh again."
         ),
         (
             f"Or keep it firmer: expect it {words.expect} (common practice). You get "

@@ -143,6 +143,17 @@ def test_the_limit_of_acid_food_is_ph_4_6(ph, is_inside):
     assert acid.source == "21 CFR 114.3"
 
 
+@pytest.mark.parametrize(
+    # Food Code, tables A and B (from memory); 0.02 of doubt on both sides. The usual preserve
+    # reads 0.883 at 60 Brix by Ross 1975, 0.846 at 66.
+    ("brix", "packed", "not_packed"),
+    [("60", True, None), ("66", True, True)],
+)
+def test_packed_hot_and_not_packed_have_their_own_limits(brix, packed, not_packed):
+    found = [one for one in kept(brix, composition=PRESERVE).limits if "Food Code" in one.source]
+    assert [one.is_inside for one in found] == [packed, not_packed]
+
+
 def test_figs_are_asked_about_by_name():
     # 21 CFR 114 covers figs acidified with lemon juice; their pH is 4.6 to 5.2 (from memory).
     found = kept("65", plan=strawberry(names=("Fresh figs", "White sugar")))

@@ -125,6 +125,34 @@ def test_sugar_put_in_counts_as_solids():
     assert float(found.target_gross_g - 1500) == pytest.approx(1832.9, abs=0.5)
 
 
+def test_an_earlier_weight_is_carried_to_the_newest_reading():
+    # 1780 g at 0 min; at 30 g a minute 1690 g at 3 min: 100 x 1078.4/1670 = 64.57 Brix.
+    found = state(weighed(3280), hot("103.8", minutes=3), plan=JAM, minutes=3)
+    weight = next(one for one in found.estimates if one.kind == "weight")
+    assert float(weight.brix) == pytest.approx(64.57, abs=0.02)
+
+
+@pytest.mark.parametrize(("minutes", "counts"), [(15, True), (16, False)])
+def test_a_reading_counts_for_a_quarter_of_an_hour(minutes, counts):
+    found = state(weighed(3500), hot("103.8", minutes=minutes), plan=JAM, minutes=minutes)
+    assert ("weight" in [one.kind for one in found.estimates]) is counts
+    assert bool(found.notes) is not counts
+
+
+def test_water_put_in_after_a_reading_makes_it_too_old():
+    found = state(weighed(3200), put_in("water", 50, minutes=1), plan=JAM, minutes=1)
+    assert (found.verdict, found.brix) == (NOT_READ, None)
+    assert "too old" in found.notes[0]
+
+
+@pytest.mark.parametrize(("read", "is_rough"), [("108", False), ("111", True), ("128", True)])
+def test_above_80_brix_the_figures_are_indicative(read, is_rough):
+    # Sucrose at 80 Brix boils at 109.4 C (sugar handbooks 9.4 K, from memory), this jam at 110.
+    found = state(hot(read), plan=JAM)
+    assert found.verdict == TOO_FAR
+    assert any("only indicative" in note for note in found.notes) is is_rough
+
+
 def test_minutes_run_on_after_the_reading():
     early, late = (state(weighed(3500), plan=JAM, minutes=m).minutes_to_go for m in (0, 4))
     assert early - late == D("4.0")

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from costing.reckoning.book import FINAL_WEIGHT, READING, RISE, KitchenRecord
+from costing.reckoning.book import FINAL_WEIGHT, READING, RISE, SHARE, KitchenRecord
 from costing.reckoning.stove import target
 from tests.costing.reckoning.stove_pans import AS_STATED, a_plan, changed, damson, strawberry
 
@@ -152,3 +152,27 @@ def test_a_reading_that_is_not_boiling_water_is_asked_about(read, word):
 
 def test_a_pan_without_any_solids_asks():
     assert target(a_plan(ingoing=1000, solids=None, stop=66)).asks
+
+
+@pytest.mark.parametrize(
+    # 2569 g in the pot: 100 x 1667.81 / (2569 - 36) = 65.84 Brix; 2569/3440 = 74.68 %.
+    ("form", "stop"),
+    [(FINAL_WEIGHT, "2569"), (SHARE, "74.6802")],
+)
+def test_a_stop_by_weight_or_share_sets_the_mass_and_doubts_the_brix(form, stop):
+    found = target(damson(form=form, stop=stop))
+
+    assert found.pot_g.low == found.pot_g.high
+    assert float(found.brix.value) == near(65.84, within=0.02)
+    assert found.brix.low < found.brix.value < found.brix.high
+
+
+def test_a_fruit_butter_is_finished_by_weight():
+    # 45 Brix of fruit solids rise less than 2.4 K: too little for a kitchen thermometer.
+    found = target(damson(stop=50))
+    assert found.rise_k.value < D("2.5")
+    assert any("finish by weight" in said for said in found.cautions)
+
+
+def test_a_chutney_with_vinegar_is_finished_by_weight():
+    assert any("vinegar" in said for said in target(damson(names=("Malt vinegar",))).cautions)

@@ -1,0 +1,191 @@
+"""What each instrument says of the Brix in the pan, how surely, and how fast water goes."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from costing.physics import PhysicsError, boiling_point_rise_k, brix_at_20_c, brix_from_rise
+from costing.reckoning.book import Solids
+from costing.reckoning.stove_checks import added_g, net_g
+from costing.reckoning.stove_plan import (
+    REFRACTOMETER,
+    SUGAR,
+    TEMPERATURE,
+    WATER,
+    WEIGHT,
+    Event,
+    StovePlan,
+    composition_of,
+    fruit_off_share,
+    fruit_soluble_g,
+    has_vinegar,
+    pressure_pa,
+    say,
+    solids_with,
+    temperature_sd_k,
+    water_reads_c,
+)
+from costing.units import as_float, exact
+
+INSTRUMENT_NAMES = {WEIGHT: "weight", TEMPERATURE: "thermometer", REFRACTOMETER: "refractometer"}
+# Sound to 80 Brix; to 85 the boiling point is good to 1.5 K, above it is explanation only.
+_ROUGH_K = ((80.0, 0.0), (85.0, 0.9), (100.0, 3.0))
+_TOLD_K = 0.3
+_CLEAR_BRIX, _PULPY_BRIX, _NOT_CORRECTED_BRIX = 0.75, 1.5, 0.5
+_PULPY_SHARE = 0.01
+_STALE_MIN, _APART_MIN = 15.0, 3.0
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """Brix by one instrument, with its standard deviation, at the time of the newest reading."""
+
+    kind: str
+    brix: Decimal
+    sd_brix: Decimal
+    event: Event
+
+
+def combined(estimates: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """One value and its sd from several (value, sd), each weighing 1/sd^2."""
+    weight = sum(1 / sd**2 for _, sd in estimates)
+    return sum(value / sd**2 for value, sd in estimates) / weight, math.sqrt(1 / weight)
+
+
+def rate_g_per_min(plan: StovePlan, events: Sequence[Event]) -> tuple[Decimal | None, str]:
+    """Water lost in a minute: between the last two weighings, else as this pan does."""
+    weights = [event for event in events if event.kind == WEIGHT]
+    for first in reversed(weights[:-1]):
+        last = weights[-1]
+        minutes = minutes_between(first.at, last.at)
+        if minutes < _APART_MIN:
+            continue
+        since = [event for event in events if first.at < event.at <= last.at]
+        lost_g = net_g(first) + added_g(since, WATER) + added_g(since, SUGAR) - net_g(last)
+        if lost_g > 0:
+            return exact(as_float(lost_g) / minutes, step="0.1"), "this cook"
+        break
+    found = plan.evaporation_g_per_min
+    if found is None or found <= 0:
+        return None, ""
+    return found, "this pan"
+
+
+def minutes_between(first: datetime, last: datetime) -> float:
+    return (last - first).total_seconds() / 60
+
+
+def estimates_of(
+    plan: StovePlan, events: Sequence[Event], rate: Decimal | None
+) -> tuple[tuple[Estimate, ...], tuple[str, ...]]:
+    """The last reading of each instrument, carried to the time of the newest one."""
+    latest = {e.kind: e for e in events if e.kind in INSTRUMENT_NAMES}
+    changes = [e for e in events if e.kind in (WATER, SUGAR)]
+    solids = solids_with(plan, sugar_g=added_g(events, SUGAR))
+    found: list[Estimate] = []
+    notes: list[str] = []
+    if not latest:
+        return (), ()
+    newest = max(event.at for event in latest.values())
+    for kind, event in latest.items():
+        put_in_since = [one for one in changes if one.at > event.at]
+        if put_in_since or minutes_between(event.at, newest) > _STALE_MIN:
+            notes.append(
+                f"The last {INSTRUMENT_NAMES[kind]} reading is too old to count: read it again."
+            )
+            continue
+        read = _read(plan, event, solids)
+        if isinstance(read, str):
+            notes.append(read)
+            continue
+        brix, sd = _carried(read, solids, rate, minutes=minutes_between(event.at, newest))
+        found.append(
+            Estimate(kind, exact(brix, step="0.01"), exact(max(sd, 0.01), step="0.01"), event)
+        )
+    return tuple(found), tuple(notes)
+
+
+def _read(plan: StovePlan, event: Event, solids: Solids | None) -> tuple[float, float] | str:
+    if event.kind == TEMPERATURE:
+        return _by_temperature(plan, event, solids)
+    if event.kind == REFRACTOMETER:
+        return _by_refractometer(event, solids)
+    if solids is None or solids.soluble_g <= 0:
+        return "A weight tells no Brix here: the Brix of what went in is not known."
+    return _by_weight(plan, event, solids)
+
+
+def _by_weight(plan: StovePlan, event: Event, solids: Solids) -> tuple[float, float]:
+    liquid_g = as_float(net_g(event) - solids.insoluble_g)
+    soluble_g = as_float(solids.soluble_g)
+    brix = 100 * soluble_g / liquid_g
+    fruit_g = as_float(fruit_soluble_g(plan)) * fruit_off_share(plan) / math.sqrt(6)
+    spread = plan.spreads.inverted_below_pct + plan.spreads.inverted_above_pct
+    # Water that sugar binds when it splits: 0.0526 of it.
+    before_g = as_float(solids.sucrose_g + solids.hexose_g)
+    bound_g = before_g * 0.0526 * as_float(spread) / 100 / math.sqrt(24)
+    fibre_g = as_float(solids.insoluble_g * plan.spreads.fibre_pct) / 100 / math.sqrt(6)
+    off = math.hypot(
+        as_float(plan.spreads.weighing_g) / liquid_g,
+        math.hypot(fruit_g, bound_g) / soluble_g,
+        fibre_g / liquid_g,
+    )
+    return brix, brix * off
+
+
+def _by_temperature(
+    plan: StovePlan, event: Event, solids: Solids | None
+) -> tuple[float, float] | str:
+    rise_k = as_float(event.value - water_reads_c(plan))
+    if rise_k < _TOLD_K:
+        return "The thermometer is hardly above boiling water: it tells little yet."
+    if has_vinegar(plan):
+        return "With vinegar in it the thermometer does not tell the Brix: finish by weight."
+    composition, pressure = composition_of(solids), pressure_pa(plan)
+    try:
+        brix = brix_from_rise(rise_k=rise_k, pressure_pa=pressure, composition=composition)
+        # Half a kelvin either way would cross zero low down; the local slope does not.
+        near = [
+            boiling_point_rise_k(brix=one, pressure_pa=pressure, composition=composition)
+            for one in (max(brix - 0.25, 0.0), min(brix + 0.25, 95.0))
+        ]
+    except PhysicsError:
+        return (
+            f"{say(event.value)} °C is beyond what the sum knows: caramel or a dry spot. Stir and "
+            "read again, off the bottom."
+        )
+    rough_k = next(sd_k for below, sd_k in _ROUGH_K if brix <= below)
+    sd_k = math.hypot(rough_k, *temperature_sd_k(plan).values())
+    return brix, sd_k * 0.5 / (near[1] - near[0])
+
+
+def _by_refractometer(event: Event, solids: Solids | None) -> tuple[float, float] | str:
+    try:
+        brix = as_float(event.value)
+        if event.sample_c is not None:
+            brix = brix_at_20_c(reading_brix=brix, temperature_c=as_float(event.sample_c))
+    except PhysicsError as refused:
+        return str(refused)
+    is_pulpy = (
+        solids is not None
+        and solids.insoluble_g > 0
+        and as_float(solids.insoluble_g / (solids.soluble_g + solids.insoluble_g)) > _PULPY_SHARE
+    )
+    sd = _PULPY_BRIX if is_pulpy else _CLEAR_BRIX
+    return brix, sd if event.sample_c is not None else math.hypot(sd, _NOT_CORRECTED_BRIX)
+
+
+def _carried(
+    read: tuple[float, float], solids: Solids | None, rate: Decimal | None, *, minutes: float
+) -> tuple[float, float]:
+    """A reading brought to a later minute by the water lost since; its doubt grows with it."""
+    brix, sd = read
+    if minutes <= 0 or solids is None or rate is None or brix <= 0:
+        return brix, sd * (1 + minutes / _STALE_MIN)
+    soluble_g = as_float(solids.soluble_g)
+    lost_g = as_float(rate) * minutes
+    liquid_g = max(100 * soluble_g / brix - lost_g, soluble_g * 1.02)
+    later = 100 * soluble_g / liquid_g
+    return later, math.hypot(sd * later / brix, 0.3 * lost_g / liquid_g * later)
