@@ -69,8 +69,9 @@ class Pan(KitchenOwned):
 class Batch(KitchenOwned):
     """One pan that was cooked. `plan` is the scaled recipe as it was when the fire was lit.
 
-    plan: the recipe record as plain data (costing.services.batches.plan_of reads it back), with
-        its costs left out. made_on: the day it counts for. finished: when it was called done.
+    plan: every figure it was planned with, prices and rates included, as plain data
+        (costing.services.batches.plan_of reads the recipe back). Not for people who see no costs.
+    made_on: the day it counts for.
     pot_g: food in the pan when done, pan taken off; net_g: what was filled or cut, saleable.
     """
 

@@ -34,6 +34,7 @@ from costing.services.batch_inputs import (
     write_yields,
 )
 from costing.services.batch_plans import book_of, kept
+from costing.services.batch_stove import stove_events, stove_plan
 from costing.services.saving import as_error, refuse_strangers, save_checked
 
 __all__ = [
@@ -52,6 +53,8 @@ __all__ = [
     "planned_cost",
     "put_in",
     "start_batch",
+    "stove_events",
+    "stove_plan",
 ]
 
 MEASURED = (

@@ -1,0 +1,71 @@
+"""A batch as the stove sees it: what is in the pan, and what was read of it."""
+
+from decimal import Decimal
+
+from costing.models import Batch
+from costing.reckoning.book import WEIGHED_OUT, CookRecord
+from costing.reckoning.stove import Event, StovePlan
+from costing.selectors.batches import events_in_force
+from costing.services.batch_costs import Happened, what_happened
+
+
+def stove_plan(batch: Batch) -> StovePlan:
+    """What the sums at the stove need: what really went in, this pan, today's boiling water.
+
+    Water and sugar added later are events and are not in it. Solids are None where the Brix of
+    something in the pan is not known.
+    """
+    happened = what_happened(batch)
+    before = Happened(
+        batch=batch,
+        book=happened.book,
+        plan=happened.plan,
+        planned_g=happened.planned_g,
+        inputs=happened.inputs,
+        added_g=dict.fromkeys(happened.added_g, Decimal(0)),
+    )
+    filling = before.filling()
+    ingoing_g = filling.ingoing_g
+    # Weighed out at once, uninverted and unsieved: the engine's own sum of what is in the pan.
+    still_cold = CookRecord(
+        kind=WEIGHED_OUT, finished_g=ingoing_g, evaporated_g=Decimal(0), inverted_pct=Decimal(0)
+    )
+    solids = None
+    if ingoing_g > 0 and not filling.unweighed:
+        sheet = before.cost(filling, cook=still_cold, minutes=Decimal(0))
+        solids = sheet.solids
+    pan = batch.pan
+    fruit = [row for row in before.inputs if row.measured_brix is not None]
+    return StovePlan(
+        recipe=happened.plan,
+        kitchen=happened.book.kitchen,
+        ingoing_g=ingoing_g,
+        solids=solids,
+        pan_tare_g=None if pan is None else pan.tare_g,
+        pan_residue_g=None if pan is None else pan.residue_g,
+        evaporation_g_per_min=None if pan is None else pan.evaporation_g_per_min,
+        water_reading_c=batch.water_reading_c,
+        started_at=batch.started_at,
+        fruit_brix_is_measured=bool(fruit) or _comes_from_measured(before),
+        names=tuple(str(row.ingredient or row.preparation) for row in before.inputs),
+    )
+
+
+def _comes_from_measured(happened: Happened) -> bool:
+    """Whether a preparation in the pan is from a batch whose Brix was measured."""
+    sources = [row.from_batch for row in happened.inputs if row.preparation_id is not None]
+    return bool(sources) and all(one is not None and one.end_brix is not None for one in sources)
+
+
+def stove_events(batch: Batch) -> tuple[Event, ...]:
+    """What counts of what was told, in the order of the device's clock."""
+    return tuple(
+        Event(
+            kind=event.kind,
+            value=event.value,
+            at=event.read_at,
+            tare_g=event.tare_g,
+            sample_c=event.sample_c,
+        )
+        for event in events_in_force(batch)
+    )
