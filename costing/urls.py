@@ -4,8 +4,12 @@ from django.urls import URLPattern, URLResolver, include, path
 
 from costing.views import (
     accounts,
+    cook_finish,
+    cook_stove,
+    cooks,
     ingredients,
     kitchens,
+    pans,
     products,
     purchases,
     recipe_editing,
@@ -37,6 +41,17 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("recipes/<int:pk>/", recipes.recipe, name="recipe"),
     path("recipes/<int:pk>/edit/", recipe_editing.recipe_edit, name="recipe_edit"),
     path("recipes/<int:pk>/versions/", recipes.recipe_versions, name="recipe_versions"),
+    # --- Cooks: when to stop, and what came of it --------------------------------------------
+    path("cooks/", cooks.cooks, name="cooks"),
+    path("cooks/new/", cooks.cook_start, name="cook_start"),
+    path("cooks/<int:pk>/", cook_stove.cook, name="cook"),
+    path("cooks/<int:pk>/events/", cook_stove.cook_event, name="cook_event"),
+    path("cooks/<int:pk>/finish/", cook_finish.cook_finish, name="cook_finish"),
+    path("cooks/<int:pk>/correct/", cook_finish.cook_correct, name="cook_correct"),
+    path("cooks/<int:pk>/sheet/", cook_finish.cook_sheet, name="cook_sheet"),
+    path("pans/", pans.pans, name="pans"),
+    path("pans/new/", pans.pan_new, name="pan_new"),
+    path("pans/<int:pk>/edit/", pans.pan_edit, name="pan_edit"),
     # --- Products: the price at the stall ----------------------------------------------------
     path("products/", products.products, name="products"),
     path("products/new/", products.product_new, name="product_new"),

@@ -31,6 +31,7 @@ _PLACES = (
      (OWNER, ACCOUNTANT)),
     ("Ingredients", "ingredients", ("ingredients/", "pantry/"), (COOK,)),
     ("Recipes", "recipes", ("recipes/",), (OWNER, COOK)),
+    ("Cooks", "cooks", ("cooks/", "pans/"), (OWNER, COOK)),
     ("Products", "products", ("products/",), (OWNER, STALL_HAND)),
     ("Labels", "labels", (), (OWNER, COOK)),
     ("Kitchen", "kitchen", ("kitchen/", "people/"), (OWNER,)),

@@ -1,0 +1,394 @@
+"""A cook as typed: how large, what was read at the stove, what came out, and the pans."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from costing.forms.fields import AmountField, Line, form_layout, side_by_side
+from costing.models import BatchReading, Pan, Product, Recipe
+
+AS_WRITTEN, BY_BASE, BY_NET, BY_UNITS, BY_PAN = "written", "base", "net", "units", "pan"
+MOST_KG = 999
+MOST_G = 999_999
+MOST_BRIX = 95
+HIGHEST_C = 130
+"""Above this nothing here is jam or paste any more: a slip of the finger, or Fahrenheit [C]."""
+
+READINGS = (
+    (BatchReading.Kind.TEMPERATURE, "Thermometer", "°C"),
+    (BatchReading.Kind.WEIGHT, "Scale", "kg"),
+    (BatchReading.Kind.BRIX, "Refractometer", "Brix"),
+    (BatchReading.Kind.WATER, "Water added", "g"),
+    (BatchReading.Kind.SUGAR, "Sugar added", "g"),
+)
+"""What is read or done at the stove, its word on the page and the unit it is typed in."""
+
+_G_PER_KG = Decimal(1000)
+_FAHRENHEIT = (Decimal(180), Decimal(266))
+
+
+class StartForm(forms.Form):
+    """What is cooked, how much of it, in which pan, and what the thermometer shows in water."""
+
+    recipe = forms.ChoiceField(
+        label="What do you cook?",
+        error_messages={"required": "Choose the recipe.", "invalid_choice": "Choose a recipe."},
+    )
+    size_by = forms.ChoiceField(
+        label="How much of it?",
+        choices=[
+            (AS_WRITTEN, "As the recipe is written"),
+            (BY_BASE, "By the puree, or other base, in hand"),
+            (BY_NET, "By the finished kilos wanted"),
+            (BY_UNITS, "By pieces or jars wanted"),
+            (BY_PAN, "Fill the pan half"),
+        ],
+        widget=forms.RadioSelect,
+        initial=AS_WRITTEN,
+    )
+    base_kg = AmountField(
+        label="Base in hand", required=False, above=0, most=MOST_KG, places=3,
+        help_text="Weigh it now, without its tub.",
+    )  # fmt: skip
+    net_kg = AmountField(label="Finished kilos", required=False, above=0, most=MOST_KG, places=3)
+    units = AmountField(label="How many", required=False, above=0, most=9999, places=0)
+    product = forms.ChoiceField(label="Of which", required=False)
+    pan = forms.ChoiceField(label="Pan", required=False)
+    water_reading_c = AmountField(
+        label="What does yours read in boiling water today?",
+        required=False, least=80, most=110, places=2,
+        help_text="Hold it in rolling water for a minute, off the bottom. This takes care of"
+        " altitude, weather and the thermometer's own error at once.",
+    )  # fmt: skip
+    lot = forms.CharField(
+        label="Lot", required=False, max_length=40,
+        help_text="Empty: one is made from the recipe's name and the day.",
+    )  # fmt: skip
+
+    def __init__(
+        self, data: Any = None, *, recipes: list[Recipe], pans: list[Pan], products: list[Product],
+        chosen: str = "",
+    ) -> None:  # fmt: skip
+        super().__init__(data, initial={"recipe": chosen, "size_by": AS_WRITTEN})
+        self.recipes = {str(one.pk): one for one in recipes}
+        self.pans = {str(one.pk): one for one in pans}
+        self.products = {str(one.pk): one for one in products}
+        choices = {
+            "recipe": [("", "Choose a recipe"), *[(pk, r.name) for pk, r in self.recipes.items()]],
+            "pan": [("", "Not one of ours"), *[(pk, p.name) for pk, p in self.pans.items()]],
+            "product": [("", "Choose"), *[(pk, p.name) for pk, p in self.products.items()]],
+        }
+        for name, named in choices.items():
+            self.fields[name].choices = named  # type: ignore[attr-defined]
+        self.what = form_layout(Line("recipe"))
+        self.size = form_layout(
+            Line("size_by"),
+            Line("base_kg", unit="kg", silent=True),
+            Line("net_kg", unit="kg", silent=True),
+            side_by_side(Line("units", short=True, silent=True), Line("product", silent=True)),
+        )
+        self.tools = form_layout(
+            Line("pan", silent=True), Line("water_reading_c", unit="°C", silent=True), Line("lot")
+        )
+
+    def clean(self) -> dict[str, Any]:
+        """Each way of choosing the size needs its own figure."""
+        data = super().clean() or {}
+        needed = {
+            BY_BASE: (("base_kg", "How many kilos of it do you have?"),),
+            BY_NET: (("net_kg", "How many kilos should there be in the end?"),),
+            BY_UNITS: (("units", "How many of them?"), ("product", "Of which product?")),
+            BY_PAN: (("pan", "Choose the pan that is to be half full."),),
+        }
+        for name, sentence in needed.get(data.get("size_by", ""), ()):
+            if not data.get(name) and name not in self.errors:
+                self.add_error(name, sentence)
+        product = self.products.get(data.get("product") or "")
+        is_other = product is not None and str(product.recipe_id) != data.get("recipe")
+        if data.get("size_by") == BY_UNITS and product is not None and is_other:
+            self.add_error("product", f"{product.name} is not made from this recipe.")
+        pan = self.pans.get(data.get("pan") or "")
+        if data.get("size_by") == BY_PAN and pan is not None and pan.capacity_l is None:
+            self.add_error("pan", f"How much {pan.name} holds is not known yet. Add it under Pans.")
+        return data
+
+    @property
+    def recipe_chosen(self) -> Recipe | None:
+        """The recipe that stands in the box, valid or not otherwise."""
+        return self.recipes.get(str(self["recipe"].value() or ""))
+
+    @property
+    def pan_chosen(self) -> Pan | None:
+        """The pan that stands in the box."""
+        return self.pans.get(str(self["pan"].value() or ""))
+
+
+class ReadingForm(forms.Form):
+    """One reading, or one addition, typed at the stove."""
+
+    kind = forms.ChoiceField(
+        choices=[(kind, word) for kind, word, _unit in READINGS],
+        error_messages={
+            "required": "Say what you read it from.",
+            "invalid_choice": "Say what you read it from.",
+        },
+    )
+    value = AmountField(error_messages={"required": "Type what you read, then press the button."})
+    sample_c = AmountField(
+        label="Temperature of the drop", required=False, least=-5, most=110, places=2
+    )
+    key = forms.RegexField(regex=r"^[0-9a-f-]{16,40}$")
+    read_at = forms.DateTimeField(required=False, input_formats=["%Y-%m-%dT%H:%M:%S.%f%z"])
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse what cannot be a reading at all; everything doubtful is kept, and asked about."""
+        data = super().clean() or {}
+        kind, value = data.get("kind"), data.get("value")
+        if kind is None or value is None:
+            return data
+        sentence = _impossible(kind, value)
+        if sentence:
+            raise ValidationError({"value": sentence})
+        data["value"] = _grams(value) if kind == BatchReading.Kind.WEIGHT else value
+        return data
+
+
+def _impossible(kind: str, value: Decimal) -> str:
+    """Why a figure cannot be a reading of this kind; empty when it can."""
+    shown = f"{value.normalize():f}"
+    if kind == BatchReading.Kind.TEMPERATURE:
+        return _impossible_c(value, shown)
+    if value <= 0:
+        return f"{shown} is nothing. Type what the scale or the glass shows."
+    most, sentence = {
+        BatchReading.Kind.WEIGHT.value: (
+            MOST_KG,
+            f"{shown} kg is more than any pan here. Did you type grams? This box takes kilos.",
+        ),
+        BatchReading.Kind.BRIX.value: (
+            MOST_BRIX,
+            f"{shown} Brix cannot be read from a refractometer: at most {MOST_BRIX}.",
+        ),
+    }.get(kind, (MOST_G, f"{shown} g is too much. This box takes grams."))
+    return sentence if value > most else ""
+
+
+def _impossible_c(value: Decimal, shown: str) -> str:
+    if _FAHRENHEIT[0] <= value <= _FAHRENHEIT[1]:
+        in_c = (value - 32) * 5 / 9
+        return f"Is {shown} in Fahrenheit? Then it is {in_c:.1f} °C: type that."
+    if value > HIGHEST_C:
+        return f"{shown} °C is beyond any jam or paste: at most {HIGHEST_C}. Read it once more."
+    if value < 0:
+        return f"{shown} °C is below freezing. Read it once more."
+    return ""
+
+
+class FinishForm(forms.Form):
+    """What came out of the pan. Only the finished weight is needed; each other figure helps."""
+
+    net_kg = AmountField(
+        label="Finished, filled or cut", above=0, most=MOST_KG, places=4,
+        help_text="All that can be sold or used, without jars or tray. The cost of a kilo and the"
+        " fruit on the label are reckoned from it.",
+        error_messages={"required": "How many kilos came out? Weigh it: everything hangs on it."},
+    )  # fmt: skip
+    pot_kg = AmountField(
+        label="Pan and food, when the fire went out", required=False, above=0, most=MOST_KG,
+        places=4,
+    )  # fmt: skip
+    end_reading_c = AmountField(
+        label="Last temperature", required=False, least=40, most=HIGHEST_C, places=2
+    )
+    end_brix = AmountField(
+        label="End Brix", required=False, above=0, most=95, places=2,
+        help_text="A drop cooled to about 20 °C.",
+    )  # fmt: skip
+    ph = AmountField(
+        label="pH", required=False, least=1, most=9, places=2,
+        help_text="Of every batch of chutney, and of fruit low in acid.",
+    )  # fmt: skip
+    fill_c = AmountField(
+        label="Filled at", required=False, least=0, most=HIGHEST_C, places=2,
+        help_text="The food itself, in the jar or on the tray.",
+    )  # fmt: skip
+    attended_minutes = AmountField(
+        label="Time somebody stood at it", required=False, least=0, most=9999, places=2
+    )
+    texture = forms.CharField(
+        label="Set and texture", required=False, max_length=120,
+        help_text="In your own words: cuts clean, soft in the middle, grainy.",
+    )  # fmt: skip
+    taste = forms.CharField(label="Taste", required=False, max_length=200)
+    deviations = forms.CharField(
+        label="What was different this time", required=False, max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What was out, what you did about it, who let it pass.",
+    )  # fmt: skip
+
+    def __init__(self, data: Any = None, *, initial: dict[str, Any] | None = None) -> None:
+        super().__init__(data, initial=initial)
+        self.weights = form_layout(
+            side_by_side(Line("net_kg", unit="kg"), Line("pot_kg", unit="kg"))
+        )
+        self.checks = form_layout(
+            side_by_side(Line("end_brix", unit="Brix"), Line("end_reading_c", unit="°C")),
+            side_by_side(Line("ph", short=True), Line("fill_c", unit="°C")),
+            Line("attended_minutes", unit="minutes"),
+        )
+        self.notes = form_layout(Line("texture"), Line("taste"), Line("deviations"))
+
+    def values(self, *, tare_g: Decimal | None) -> dict[str, Any]:
+        """The figures of the batch in grams; the pan is taken off where its weight is known."""
+        values = {
+            name: self.cleaned_data[name]
+            for name in (
+                "end_reading_c", "end_brix", "ph", "fill_c", "attended_minutes", "texture",
+                "taste", "deviations",
+            )
+        }  # fmt: skip
+        values["net_g"] = _grams(self.cleaned_data["net_kg"])
+        gross_kg = self.cleaned_data["pot_kg"]
+        values["pot_g"] = None if gross_kg is None else _grams(gross_kg) - (tare_g or 0)
+        return values
+
+
+class CorrectForm(forms.Form):
+    """A figure that was wrong: the right one, and why. The old one stays, struck through."""
+
+    value = AmountField(
+        label="It should have been", least=-50, most=MOST_G, places=3,
+        error_messages={"required": "Type the figure as it should have been."},
+    )  # fmt: skip
+    reason = forms.CharField(
+        label="Why", max_length=200,
+        help_text="So that whoever reads the record later understands it.",
+        error_messages={"required": "Say why it is corrected."},
+    )  # fmt: skip
+    key = forms.RegexField(regex=r"^[0-9a-f-]{16,40}$", widget=forms.HiddenInput)
+
+    def __init__(
+        self, data: Any = None, *, unit: str, initial: dict[str, Any] | None = None
+    ) -> None:
+        super().__init__(data, initial=initial)
+        self.helper = form_layout(Line("value", unit=unit), Line("reason"), "key")
+
+
+class GiveUpForm(forms.Form):
+    """A pan that came to nothing: it stays in the record, with the reason."""
+
+    reason = forms.CharField(
+        label="What happened", max_length=200,
+        error_messages={"required": "Say what happened, in a few words."},
+    )  # fmt: skip
+
+    def __init__(self, data: Any = None) -> None:
+        super().__init__(data)
+        self.helper = form_layout(Line("reason"))
+
+
+class PanForm(forms.Form):
+    """A pan: its weight, its width, what stays on it, how fast it loses water."""
+
+    name = forms.CharField(
+        label="Name", max_length=60, error_messages={"required": "Give it a name."}
+    )
+    tare_kg = AmountField(
+        label="Empty, with its spoon", required=False, above=0, most=99, places=4,
+        help_text="As it stands on the scale while you cook. Then the scale alone tells how far"
+        " the cook is.",
+    )  # fmt: skip
+    diameter_cm = AmountField(
+        label="Across, inside", required=False, least=5, most=200, places=1,
+        help_text="Water leaves by the surface: the wider the pan, the shorter the cook.",
+    )  # fmt: skip
+    capacity_l = AmountField(
+        label="Holds to the brim", required=False, above=0, most=999, places=2,
+        help_text="Never cook it more than half full: fruit and sugar rise.",
+    )  # fmt: skip
+    residue_g = AmountField(
+        label="Stays on it after scraping", required=False, least=0, most=9999, places=1,
+        help_text="Weigh the scraped pan and take off its empty weight.",
+    )  # fmt: skip
+    before_kg = AmountField(
+        label="On the scale, boiling", required=False, above=0, most=MOST_KG, places=4
+    )
+    after_kg = AmountField(
+        label="On the scale, later", required=False, above=0, most=MOST_KG, places=4
+    )
+    minutes = AmountField(
+        label="Minutes between", required=False, above=0, most=600, places=2,
+    )  # fmt: skip
+    evaporation_g_per_min = AmountField(
+        label="Water boiled off", required=False, above=0, most=9999, places=2,
+        help_text="Known already? Type it here and leave the test above empty.",
+    )  # fmt: skip
+    is_archived = forms.BooleanField(label="No longer used", required=False)
+
+    def __init__(self, data: Any = None, *, pan: Pan | None = None) -> None:
+        subject = pan or Pan()
+        initial = {
+            name: getattr(subject, name)
+            for name in (
+                "name", "diameter_cm", "capacity_l", "residue_g", "evaporation_g_per_min",
+                "is_archived",
+            )
+        }  # fmt: skip
+        initial["tare_kg"] = None if subject.tare_g is None else subject.tare_g / _G_PER_KG
+        super().__init__(data, initial=initial)
+        if pan is None:
+            del self.fields["is_archived"]
+        self.helper = form_layout(
+            Line("name"),
+            side_by_side(Line("tare_kg", unit="kg"), Line("diameter_cm", unit="cm")),
+            side_by_side(Line("capacity_l", unit="litres"), Line("residue_g", unit="g")),
+        )
+        self.test = form_layout(
+            side_by_side(
+                Line("before_kg", unit="kg", silent=True),
+                Line("after_kg", unit="kg", silent=True),
+                Line("minutes", unit="min", silent=True),
+            ),
+            Line("evaporation_g_per_min", unit="g a minute"),
+        )
+        self.last = form_layout(*([] if pan is None else [Line("is_archived")]))
+
+    def clean(self) -> dict[str, Any]:
+        """A test needs all three figures, and weight that went."""
+        data = super().clean() or {}
+        names = ("before_kg", "after_kg", "minutes")
+        given = [name for name in names if data.get(name) is not None]
+        if given and len(given) < len(names) and not any(name in self.errors for name in names):
+            missing = next(name for name in names if name not in given)
+            self.add_error(missing, "The test needs two weights and the minutes between them.")
+        before, after = data.get("before_kg"), data.get("after_kg")
+        if before is not None and after is not None and after >= before:
+            self.add_error("after_kg", "A boiling pan gets lighter. Were the two weights swapped?")
+        return data
+
+    def values(self) -> dict[str, Any]:
+        """The fields of a pan in grams; a test that was done gives the rate."""
+        data = self.cleaned_data
+        values = {
+            name: data[name]
+            for name in ("name", "diameter_cm", "capacity_l", "residue_g", "evaporation_g_per_min")
+        }
+        values["tare_g"] = None if data["tare_kg"] is None else _grams(data["tare_kg"])
+        if "is_archived" in data:
+            values["is_archived"] = data["is_archived"]
+        if data.get("minutes"):
+            boiled_off_g = (data["before_kg"] - data["after_kg"]) * _G_PER_KG
+            values["evaporation_g_per_min"] = round(boiled_off_g / data["minutes"], 2)
+        return values
+
+
+def _grams(kilos: Decimal) -> Decimal:
+    """Kilos as typed in the grams that are kept, to a tenth of one."""
+    return round(kilos * _G_PER_KG, 1)
+
+
+def unit_of(kind: str) -> str:
+    """The unit a kind of reading is typed in."""
+    return next((unit for code, _word, unit in READINGS if code == kind), "")

@@ -1,0 +1,163 @@
+"""A cook on a phone in a real browser: self-check, readings, the network cut, finish, record."""
+
+import re
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.conf import settings
+from django.core.cache import cache
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from costing.models import Batch, BatchReading, Pan
+from costing.services.batches import note_event, start_batch
+from tests.builders import a_cook, a_damson_paste, a_kitchen, an_owner
+from tests.journeys.hands import Hands
+
+pytestmark = pytest.mark.django_db(transaction=True)
+TOO_SMALL = """() => [...document.querySelectorAll('.stove button, .stove .box, .stove label,'
+    + ' .stove .action-quiet')].filter(el => el.offsetParent && !el.matches('.visually-hidden'))
+    .filter(el => el.tagName !== 'LABEL' || el.querySelector('[type=radio]'))
+    .filter(el => el.getBoundingClientRect().height < 55.5).map(el => el.outerHTML.slice(0, 80))"""
+
+
+@pytest.fixture(autouse=True)
+def fresh_cache():
+    cache.clear()
+
+
+@pytest.fixture
+def kitchen():
+    return a_kitchen(trading_name="Rookfold Kitchen", altitude_m=240)
+
+
+@pytest.fixture
+def paste(kitchen):
+    Pan.objects.create(
+        kitchen=kitchen, name="Copper pan", tare_g=Decimal(4200), capacity_l=Decimal(40),
+        residue_g=Decimal(400), evaporation_g_per_min=Decimal(60),
+    )  # fmt: skip
+    return a_damson_paste(kitchen)
+
+
+@pytest.fixture
+def phone(page, live_server, client, kitchen):
+    """A cook's phone whose network may be cut: that alone may stand in the console."""
+    noticed = []
+    page.on("pageerror", lambda error: noticed.append(str(error)))
+    page.on(
+        "console",
+        lambda said: (
+            noticed.append(said.text)
+            if said.type == "error" and "ERR_INTERNET_DISCONNECTED" not in said.text
+            else None
+        ),
+    )
+    client.force_login(a_cook(kitchen))
+    name = settings.SESSION_COOKIE_NAME
+    page.context.add_cookies(
+        [{"name": name, "value": client.cookies[name].value, "url": live_server.url}]
+    )
+    yield page
+    assert noticed == []
+
+
+def _cook_of(paste):
+    return start_batch(
+        paste, by=None, on=timezone.localdate(), started_at=timezone.now() - timedelta(minutes=50),
+        pan=Pan.objects.get(), water_reading_c=Decimal("99.4"),
+    )  # fmt: skip
+
+
+def _type(page, kind, value):
+    page.get_by_label(re.compile(kind)).check(force=True)
+    page.get_by_label("What you read", exact=True).fill(value)
+    page.get_by_role("button", name="Keep").click()
+
+
+def test_a_cook_from_the_self_check_to_the_record_with_the_network_cut(
+    phone, live_server, axe_faults, kitchen, paste
+):
+    page = phone
+    hands = Hands(page, axe_faults=axe_faults, width="phone", journey="cook")
+    page.goto(live_server.url + reverse("cooks", args=[kitchen.pk]))
+    hands.look("Cooks")
+    hands.follow("Start the first cook")
+    page.get_by_label("What do you cook?").select_option(label=paste.name)
+    hands.fill("What does yours read", "99,4")
+    page.get_by_label(re.compile("^Pan")).select_option(label="Copper pan")
+    hands.press("Show the weights")
+    hands.look("Start a cook")
+    hands.press("Light the fire")
+    hands.look(paste.name)
+    assert page.evaluate(TOO_SMALL) == []
+    _type(page, "Thermometer", "101,2")
+    expect(page.locator("#stove-now")).to_contain_text("101.2")
+
+    page.context.set_offline(True)
+    _type(page, "Thermometer", "103,1")
+    expect(page.locator("#stove-waiting")).to_contain_text("1 reading is not saved yet")
+    _type(page, "Scale", "17,9")
+    expect(page.locator("#stove-waiting")).to_contain_text("2 readings are not saved yet")
+    hands.look(paste.name)
+    assert BatchReading.objects.count() == 1
+    page.context.set_offline(False)
+    expect(page.locator("#stove-waiting")).to_be_hidden()
+    expect(page.locator("#stove-now")).to_contain_text("17.90")
+    assert BatchReading.objects.count() == 3
+    assert len(set(BatchReading.objects.values_list("key", flat=True))) == 3
+
+    hands.follow("It is done")
+    hands.fill("Finished, filled or cut", "11,9")
+    hands.look(f"{paste.name}, lot {Batch.objects.get().lot}")
+    hands.press("Finish this batch")
+    hands.look(f"{paste.name}, lot {Batch.objects.get().lot}")
+    assert Batch.objects.get().net_g == Decimal(11900)
+    assert hands.faults == []
+
+
+def test_what_is_refused_comes_back_into_the_box_with_its_reason(
+    sign_in_as, live_server, kitchen, paste
+):
+    batch = _cook_of(paste)
+    page = sign_in_as(a_cook(kitchen))
+    page.goto(live_server.url + reverse("cook", args=[kitchen.pk, batch.pk]))
+    page.get_by_role("button", name="Keep").click()
+    expect(page.locator("#stove-refused")).to_contain_text("Type what you read")
+    assert not BatchReading.objects.exists()
+
+
+@pytest.mark.parametrize("width", ["phone", "laptop"])
+def test_every_page_of_the_cook_is_sound(
+    sign_in_as, live_server, axe_faults, kitchen, paste, width
+):
+    batch = _cook_of(paste)
+    at = batch.started_at
+    for number, (kind, value) in enumerate(
+        [("temperature", "100.2"), ("weight", "19800"), ("temperature", "103.0")]
+    ):
+        note_event(
+            batch, by=None, kind=kind, value=Decimal(value), key=f"{number:032x}",
+            read_at=at + timedelta(minutes=15 * (number + 1)),
+            tare_g=Decimal(4200) if kind == "weight" else None,
+        )  # fmt: skip
+    page = sign_in_as(an_owner(kitchen))
+    hands = Hands(page, axe_faults=axe_faults, width=width, journey="cook-pages")
+    reading = batch.readings.first()
+    pages = [
+        ("cooks", (), "", "Cooks"),
+        ("cook_start", (), f"?recipe={paste.pk}", "Start a cook"),
+        ("cook", (batch.pk,), "", paste.name),
+        ("cook_correct", (batch.pk,), f"?reading={reading.pk}", "Temperature, 100.2\u00a0°C"),
+        ("cook_finish", (batch.pk,), "", f"{paste.name}, lot {batch.lot}"),
+        ("cook_sheet", (batch.pk,), "", paste.name),
+        ("pans", (), "", "Pans"),
+        ("pan_new", (), "", "A new pan"),
+        ("pan_edit", (batch.pan_id,), "", "Copper pan"),
+    ]
+    for name, more, query, heading in pages:
+        page.goto(live_server.url + reverse(name, args=[kitchen.pk, *more]) + query)
+        hands.look(heading)
+    assert hands.faults == []
