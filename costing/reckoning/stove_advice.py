@@ -79,7 +79,7 @@ def overshoot(plan: StovePlan, now: Now, *, cost_total: Decimal | None = None) -
     if now.brix is None:
         return Overshoot(False, sentences=("Read something first: nothing is known of this pan.",))
     words = set_words(now.brix.value)
-    if now.pot_g is None or now.water_to_go_g is None:
+    if now.pot_g is None or now.water_to_go_g is None or plan.ingoing_g <= 0:
         return Overshoot(False, set_words=words)
     is_over = now.water_to_go_g < 0
     planned_pot_g = now.pot_g.value - now.water_to_go_g

@@ -169,6 +169,8 @@ def _ask_weight(plan: StovePlan, event: Event, before: Sequence[Event]) -> Ask |
 def _limits(plan: StovePlan, before: Sequence[Event]) -> _Limits:
     sugar_g = added_g(before, SUGAR)
     most_g = (plan.ingoing_g + sugar_g + added_g(before, WATER)) * _HEAVIER_SHARE
+    if plan.ingoing_g <= 0:  # nothing weighed in yet: no weight is too much
+        most_g = Decimal("Infinity")
     lately_g = None
     for position, one in enumerate(before):
         if one.kind == WEIGHT:

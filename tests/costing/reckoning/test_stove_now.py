@@ -221,6 +221,11 @@ def test_what_went_in_may_be_overrun_by_a_hundredth(gross, is_asked):
     assert bool(state(weighed(gross), plan=JAM).asks) is is_asked
 
 
+def test_before_anything_is_weighed_in_no_weight_is_called_too_much():
+    empty = changed(JAM, ingoing_g=D(0), solids=None)
+    assert not [ask for ask in state(weighed(3200), plan=empty).asks if ask.event is not None]
+
+
 def test_a_pan_that_grows_heavier_asks_what_was_put_in():
     assert asked(weighed(3300), weighed(3400, minutes=5))[1].about == "heavier"
     noted = (weighed(3300), put_in("water", 150, minutes=2), weighed(3400, minutes=5))
