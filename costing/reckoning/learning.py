@@ -126,7 +126,7 @@ def _impossible(one: Observation, *, what: str, least: Decimal | None, most: Dec
         else (f"at least {least:f}" if least is not None else f"at most {most:f}")
     )
     return (
-        f"{one.source or 'One batch'} gives {_short(one.value)} for {what}, which must be {limits}."
+        f"{one.source or 'One batch'} gives {short(one.value)} for {what}, which must be {limits}."
         " Is a weight of that batch wrong? It is left out."
     )
 
@@ -134,14 +134,14 @@ def _impossible(one: Observation, *, what: str, least: Decimal | None, most: Dec
 def _unusual(one: Observation, others: Sequence[Observation], *, what: str) -> str:
     mean = sum((other.value for other in others), Decimal(0)) / len(others)
     return (
-        f"{one.source or 'One batch'} gives {_short(one.value)} for {what}, your other"
-        f" {len(others)} about {_short(mean)}. Was a weight wrong, or was something different?"
+        f"{one.source or 'One batch'} gives {short(one.value)} for {what}, your other"
+        f" {len(others)} about {short(mean)}. Was a weight wrong, or was something different?"
         " It is left out until you say."
     )
 
 
-def _short(value: Decimal) -> str:
-    """Four digits: as exact as anything weighed in a kitchen."""
+def short(value: Decimal, *, digits: int = 4) -> str:
+    """So many digits at least, decimals that say nothing left out, whole numbers whole."""
     if not value:
         return "0"
-    return f"{round(value, max(0, 3 - value.adjusted())).normalize():f}"
+    return f"{round(value, max(0, digits - 1 - value.adjusted())).normalize():f}"

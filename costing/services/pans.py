@@ -1,7 +1,6 @@
 """Pans: what they weigh, what sticks to them, and how fast they lose water."""
 
 from collections.abc import Mapping
-from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
@@ -42,8 +41,3 @@ def measured_rate(
         raise as_error("gross_after_g", "The pan did not get lighter. Type the first weight first.")
     rate = (lost_g / minutes).quantize(Decimal("0.01"))
     return save_checked(pan, by=by, values={"evaporation_g_per_min": rate})
-
-
-def minutes_between(earlier: datetime, later: datetime) -> Decimal:
-    """Minutes from one moment to another."""
-    return Decimal(str((later - earlier).total_seconds())) / 60
