@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
+from crispy_forms.layout import Div
 from django import forms
 from django.core.exceptions import ValidationError
 
@@ -85,9 +86,12 @@ class StartForm(forms.Form):
         self.what = form_layout(Line("recipe"))
         self.size = form_layout(
             Line("size_by"),
-            Line("base_kg", unit="kg", silent=True),
-            Line("net_kg", unit="kg", silent=True),
-            side_by_side(Line("units", short=True, silent=True), Line("product", silent=True)),
+            Div(Line("base_kg", unit="kg", silent=True), css_class="size size-base"),
+            Div(Line("net_kg", unit="kg", silent=True), css_class="size size-net"),
+            Div(
+                side_by_side(Line("units", short=True, silent=True), Line("product", silent=True)),
+                css_class="size size-units",
+            ),
         )
         self.tools = form_layout(
             Line("pan", silent=True), Line("water_reading_c", unit="°C", silent=True), Line("lot")

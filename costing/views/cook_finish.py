@@ -16,7 +16,7 @@ from costing.forms.fields import AmountField, Mistake, mistakes, take_errors
 from costing.models import Batch, BatchReading, Kitchen, Product
 from costing.selectors.batches import BatchPage, batch_page
 from costing.selectors.products import products_of
-from costing.services.batches import YieldGiven, correct_event, finish_batch, give_up
+from costing.services.batches import InputGiven, YieldGiven, correct_event, finish_batch, give_up
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.cook_record import reading_in_words
 from costing.views.cook_stove import stove_context
@@ -24,8 +24,24 @@ from costing.views.menu import COOK
 from costing.views.recipe_words import Pen
 
 _COUNT = AmountField(required=False, least=0, most=99_999, places=0)
+_KILOS = AmountField(required=False, least=0, most=999, places=4)
 _G_PER_KG = Decimal(1000)
 _NAMES = {"net_g": "net_kg", "pot_g": "pot_kg"}
+
+
+@dataclass
+class TypedInput:
+    """How much of a line really went in, and its supplier's lot, as typed."""
+
+    what: str
+    planned: str
+    position: int
+    is_bought: bool
+    name: str
+    typed: str = ""
+    lot: str = ""
+    error: str = ""
+    weighed_g: Decimal | None = None
 
 
 @dataclass
@@ -50,18 +66,21 @@ def cook_finish(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespo
     form = FinishForm(request.POST if is_done else None, initial=_last_read(page))
     spoilt = GiveUpForm(request.POST if request.method == "POST" and not is_done else None)
     rows = _rows(kitchen, batch, request.POST if is_done else {})
-    if is_done and form.is_valid() and not any(row.error for row in rows):
-        if _finished(request, batch, form, rows):
+    inputs = _inputs(page, request.POST if is_done else {})
+    if is_done and form.is_valid() and not any(row.error for row in (*rows, *inputs)):
+        if _finished(request, batch, form, rows, inputs):
             messages.success(request, f"Lot {batch.lot} is finished.")
             return redirect("cook", kitchen.pk, pk)
     elif spoilt.is_bound and spoilt.is_valid() and _given_up(request, batch, spoilt):
         return redirect("cook", kitchen.pk, pk)
     wrong = [Mistake(row.error, row.product.name, f"id_{row.name}") for row in rows if row.error]
+    wrong += [Mistake(row.error, row.what, f"id_{row.name}") for row in inputs if row.error]
     context = {
         "batch": batch,
         "form": form,
         "spoilt": spoilt,
         "rows": rows,
+        "inputs": inputs,
         "mistakes": [*mistakes(form, spoilt), *wrong],
         "tare": "" if not _tare_g(batch) else Pen(kitchen).kilos(_tare_g(batch) or Decimal(0)),
     }
@@ -73,13 +92,11 @@ def _tare_g(batch: Batch) -> Decimal | None:
 
 
 def _last_read(page: BatchPage) -> dict[str, Any]:
-    """The last reading of each kind, so that nothing is typed twice."""
+    """The last temperature, so that it is not typed twice; a weight is taken afresh."""
     found: dict[str, Any] = {}
     for row in page.in_force:
         if row.kind == BatchReading.Kind.TEMPERATURE:
             found["end_reading_c"] = row.value
-        elif row.kind == BatchReading.Kind.WEIGHT:
-            found["pot_kg"] = row.value / _G_PER_KG
     return found
 
 
@@ -98,8 +115,36 @@ def _rows(kitchen: Kitchen, batch: Batch, data: Any) -> list[TypedYield]:
     return rows
 
 
+def _inputs(page: BatchPage, data: Any) -> list[TypedInput]:
+    """A row for each line of the plan; an empty box means as planned."""
+    pen = Pen(page.batch.kitchen)
+    rows = []
+    for one in page.inputs:
+        row = TypedInput(
+            what=str(one.ingredient or one.preparation),
+            planned="" if one.planned_g is None else pen.mass(one.planned_g),
+            position=one.position,
+            is_bought=one.ingredient_id is not None,
+            name=f"weighed-{one.position}",
+            lot=data.get(f"lot-{one.position}", one.supplier_lot)[:60],
+        )
+        row.typed = data.get(row.name, "")
+        try:
+            kilos = _KILOS.clean(row.typed)
+        except ValidationError as error:
+            row.error = error.messages[0]
+        else:
+            row.weighed_g = one.weighed_g if kilos is None else round(kilos * _G_PER_KG, 3)
+        rows.append(row)
+    return rows
+
+
 def _finished(
-    request: KitchenRequest, batch: Batch, form: FinishForm, rows: list[TypedYield]
+    request: KitchenRequest,
+    batch: Batch,
+    form: FinishForm,
+    rows: list[TypedYield],
+    inputs: list[TypedInput],
 ) -> bool:
     yields = [YieldGiven(product=row.product, units=row.units) for row in rows if row.units]
     try:
@@ -109,6 +154,15 @@ def _finished(
             finished_at=timezone.now(),
             values=form.values(tare_g=_tare_g(batch)),
             yields=yields,
+            inputs=[
+                InputGiven(
+                    position=row.position,
+                    weighed_g=row.weighed_g,
+                    supplier_lot=row.lot.strip() if row.is_bought else "",
+                )
+                for row in inputs
+                if row.typed.strip() or (row.is_bought and row.lot.strip())
+            ],
         )
     except ValidationError as error:
         take_errors(form, error, names=_NAMES)
