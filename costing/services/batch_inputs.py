@@ -180,6 +180,7 @@ def told(batch: Batch) -> dict[str, Any]:
 
 
 def inputs_told(batch: Batch) -> dict[str, Any]:
+    """What went in, in words."""
     rows = batch.inputs.select_related("ingredient", "preparation", "from_batch", "supplier")
     return {"inputs": "; ".join(_in_words(row) for row in rows)}
 

@@ -1,0 +1,73 @@
+"""What went into a batch: from whom, from which batch, at the price of its day."""
+
+from decimal import Decimal
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from costing.services.batches import InputGiven, put_in
+from tests.builders import (
+    a_batch,
+    a_damson_paste,
+    a_finished_batch,
+    a_price,
+    a_recipe,
+    an_ingredient,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+def refused(words, field=None):
+    match = words if field is None else f"{field}.*{words}"
+    return pytest.raises(ValidationError, match=match)
+
+
+def test_an_input_carries_its_price_of_the_day():
+    batch = a_batch()
+    assert batch.inputs.get(ingredient__name="White sugar").per_kg == Decimal("0.95")
+
+
+def test_a_line_may_come_from_two_batches_of_the_preparation():
+    paste = a_damson_paste()
+    puree = paste.versions.get().lines.get(preparation__isnull=False).preparation
+    old, new = a_finished_batch(puree, net_g=17700), a_finished_batch(puree, net_g=18300)
+    batch = a_batch(
+        paste,
+        inputs=[
+            InputGiven(0, Decimal(8700), from_batch=old),
+            InputGiven(0, Decimal(300), from_batch=new),
+        ],
+    )
+    assert [row.from_batch for row in batch.inputs.filter(position=0)] == [old, new]
+    assert old.used_in.get().batch == batch
+
+
+def test_a_batch_of_something_else_does_not_fill_a_line():
+    paste = a_damson_paste()
+    other = a_finished_batch(a_recipe(paste.kitchen, lines=[(an_ingredient(paste.kitchen), 1)]))
+    with refused("which this line is not", "inputs"):
+        a_batch(paste, inputs=[InputGiven(0, Decimal(9000), from_batch=other)])
+
+
+def test_a_puree_still_on_the_fire_fills_nothing():
+    paste = a_damson_paste()
+    puree = paste.versions.get().lines.get(preparation__isnull=False).preparation
+    with refused("not finished", "inputs"):
+        a_batch(paste, inputs=[InputGiven(0, Decimal(9000), from_batch=a_batch(puree))])
+
+
+def test_rows_of_another_kitchen_are_refused():
+    stranger = a_finished_batch()
+    with refused("not in this kitchen"):
+        a_batch(inputs=[InputGiven(0, Decimal(9000), from_batch=stranger)])
+
+
+def test_something_beside_the_plan_says_what_and_how_much():
+    batch = a_batch()
+    ginger = an_ingredient(batch.kitchen, name="Ginger")
+    a_price(ginger, per_kg=12)
+    with refused("Beside the plan", "inputs"):
+        put_in(batch, by=None, inputs=[InputGiven(3, ingredient=ginger)])
+    put_in(batch, by=None, inputs=[InputGiven(3, Decimal(50), ingredient=ginger)])
+    assert batch.inputs.get(position=3).per_kg == Decimal(12)
