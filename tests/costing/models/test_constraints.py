@@ -11,8 +11,13 @@ from django.db import IntegrityError, transaction
 from costing.models import (
     AllergenAnswer,
     AuditEntry,
+    Batch,
+    BatchInput,
+    BatchReading,
+    BatchYield,
     CompoundPart,
     Kitchen,
+    Lesson,
     Member,
     Product,
     ProductPart,
@@ -23,9 +28,11 @@ from costing.models import (
 from costing.services.saving import check
 from tests.builders import (
     TODAY,
+    a_batch,
     a_fruit,
     a_kitchen,
     a_member,
+    a_pan,
     a_price,
     a_product,
     a_recipe,
@@ -47,6 +54,20 @@ def again(row, **changes):
     for name, value in changes.items():
         setattr(copy, name, value)
     return type(row).objects.bulk_create([copy])[0]
+
+
+def a_told_weight():
+    """A weight of a pan on the fire."""
+    batch = a_batch()
+    return BatchReading.objects.create(
+        kitchen=batch.kitchen, batch=batch, kind="weight", value=D(9000), key="a", read_at=NOON
+    )
+
+
+def a_yield(**values):
+    batch = a_batch()
+    values = {"mass_g": D(900)} | values
+    return BatchYield.objects.create(kitchen=batch.kitchen, batch=batch, **values)
 
 
 def a_line():
@@ -238,6 +259,28 @@ REFUSED = {
     "price_delivery_is_not_negative": [lambda: a_price(delivery_per_pack="-0.0001")],
     "price_knows_a_kilo_or_a_piece": [lambda: again(a_price(), per_kg=None)],
     "price_voided_with_a_reason": [lambda: a_price(voided_at=NOON)],
+    "pan_name_is_unique_in_its_kitchen": [lambda: again(a_pan(name="Copper"), name="copper")],
+    "pan_weighs_something": [lambda: a_pan(tare_g=0)],
+    "pan_has_a_width": [lambda: a_pan(diameter_cm=0)],
+    "pan_rate_is_positive": [lambda: a_pan(evaporation_g_per_min=0)],
+    "lot_is_unique_in_its_kitchen": [lambda: again(a_batch(lot="DC"), lot="dc")],
+    "batch_has_a_lot": [lambda: again(a_batch(), lot="")],
+    "batch_net_is_not_negative": [lambda: again(a_batch(), lot="X", net_g=D("-0.1"))],
+    "batch_pot_is_positive": [lambda: again(a_batch(), lot="X", pot_g=D(0))],
+    "finished_batch_knows_its_net": [lambda: again(a_batch(), lot="X", status="finished")],
+    "batch_factor_is_positive": [lambda: again(a_batch(), lot="X", factor=D(0))],
+    "input_is_an_ingredient_or_a_preparation": [
+        lambda: again(a_batch().inputs.get(position=1), ingredient=None)
+    ],
+    "input_weight_is_not_negative": [
+        lambda: again(a_batch().inputs.get(position=1), weighed_g=D("-0.001"))
+    ],
+    "event_is_kept_once": [lambda: again(a_told_weight())],
+    "correction_says_why": [
+        lambda: again(event := a_told_weight(), key="b", corrects=event, note="")
+    ],
+    "yield_is_not_negative": [lambda: a_yield(mass_g=D("-0.1"))],
+    "yield_of_a_product_is_counted": [lambda: a_yield(product=a_product())],
 }
 CASES = [(name, build) for name, builds in REFUSED.items() for build in builds]
 
@@ -295,6 +338,22 @@ LINKS = {
     "recipe of a product": lambda k: Product(kitchen=k, recipe=a_recipe()),
     "product of a part": lambda k: ProductPart(kitchen=k, product=a_product()),
     "item of a part": lambda k: ProductPart(kitchen=k, item=packaging()),
+    "recipe of a batch": lambda k: Batch(kitchen=k, recipe=a_recipe()),
+    "version of a batch": lambda k: Batch(kitchen=k, version=a_recipe().versions.get()),
+    "pan of a batch": lambda k: Batch(kitchen=k, pan=a_pan()),
+    "batch of an input": lambda k: BatchInput(kitchen=k, batch=a_batch()),
+    "ingredient of an input": lambda k: BatchInput(kitchen=k, ingredient=an_ingredient()),
+    "preparation of an input": lambda k: BatchInput(kitchen=k, preparation=a_recipe()),
+    "batch an input is from": lambda k: BatchInput(kitchen=k, from_batch=a_batch()),
+    "supplier of an input": lambda k: BatchInput(kitchen=k, supplier=a_supplier()),
+    "batch of an event": lambda k: BatchReading(kitchen=k, batch=a_batch()),
+    "event a correction names": lambda k: BatchReading(kitchen=k, corrects=a_told_weight()),
+    "batch of a yield": lambda k: BatchYield(kitchen=k, batch=a_batch()),
+    "product of a yield": lambda k: BatchYield(kitchen=k, product=a_product()),
+    "ingredient of a lesson": lambda k: Lesson(kitchen=k, ingredient=an_ingredient()),
+    "supplier of a lesson": lambda k: Lesson(kitchen=k, supplier=a_supplier()),
+    "pan of a lesson": lambda k: Lesson(kitchen=k, pan=a_pan()),
+    "recipe of a lesson": lambda k: Lesson(kitchen=k, recipe=a_recipe()),
 }
 
 
