@@ -77,7 +77,7 @@ def the_day(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError as error:
         raise CommandError(
-            f"--on {text}: not a day. Type year, month and day, such as 2026-09-20."
+            f"{text}: not a day. Type year, month and day, such as 2026-09-20."
         ) from error
 
 
