@@ -150,7 +150,7 @@ def the_order(kitchen: Kitchen, design: LabelDesign, options: dict[str, Any]) ->
     on = the_day(options["on"])
     return LabelOrder(
         on=on,
-        made_on=the_day(options["made_on"]) if options["made_on"] else on,
+        made_on=the_day(options["made_on"], option="--made-on") if options["made_on"] else on,
         sheet=sheet,
         lot=" ".join(options["lot"].split()),
         printed_on=timezone.localdate(),
