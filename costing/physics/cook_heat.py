@@ -5,8 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from costing.physics.cook_down import CookDownCurve, cook_down_curve
-from costing.physics.composition import Composition
+from costing.physics.cook_down import CookDownCurve
 from costing.physics.errors import require
 from costing.physics.heat import (
     BURN_ON_BRIX,
@@ -65,12 +64,8 @@ class CookHeat:
 
 def cook_heat(
     *,
-    ingoing_g: float,
-    soluble_solids_g: float,
+    curve: CookDownCurve,
     insoluble_solids_g: float,
-    finishing_brix: float,
-    pressure_pa: float,
-    composition: Composition,
     hob: Hob,
     pan_g: float,
     from_c: float = 20.0,
@@ -79,6 +74,7 @@ def cook_heat(
 ) -> CookHeat:
     """Energy and time of a cook on one hob; refuses what the formulas behind it refuse.
 
+    curve: the cook from `cook_down_curve`. pan_g: steel of the pan. from_c: pot at the start [C].
     Evaporation before the boil and the heat of dilution, below 1 %, are left out.
     """
     require(
@@ -89,16 +85,8 @@ def cook_heat(
         high=1,
         next_step="Give it as a share: 0.4 for 40 %.",
     )
-    curve = cook_down_curve(
-        ingoing_g=ingoing_g,
-        soluble_solids_g=soluble_solids_g,
-        insoluble_solids_g=insoluble_solids_g,
-        finishing_brix=finishing_brix,
-        pressure_pa=pressure_pa,
-        composition=composition,
-    )
     heat_up_kj = heating_kj(
-        liquid_g=ingoing_g - insoluble_solids_g,
+        liquid_g=float(curve.pot_mass_g[0]) - insoluble_solids_g,
         brix=float(curve.brix[0]),
         insoluble_solids_g=insoluble_solids_g,
         pan_g=pan_g,

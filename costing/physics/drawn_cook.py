@@ -9,7 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from costing.physics.boiling_point import brix_from_rise, brix_from_temperature
+from costing.physics.boiling_point import (
+    HIGHEST_PRESSURE_PA,
+    LOWEST_PRESSURE_PA,
+    brix_from_rise,
+    brix_from_temperature,
+)
 from costing.physics.composition import FRUIT, Composition
 from costing.physics.errors import PhysicsError, require
 from costing.physics.inversion import composition_after_inversion, water_bound_g
@@ -347,7 +352,10 @@ def _brix_at_stop(stop: Stop, figures: dict[_Key, Array], pan: _Pan) -> Array:
         case StopAtTemperature():
             return brix_from_temperature(
                 temperature_c=figures["temperature", None],
-                pressure_pa=figures["pressure", None],
+                # Weather drawn beyond any seen is held at the end of the range.
+                pressure_pa=np.clip(
+                    figures["pressure", None], LOWEST_PRESSURE_PA, HIGHEST_PRESSURE_PA
+                ),
                 composition=pan.composition,
             )
         case StopAtBrix():

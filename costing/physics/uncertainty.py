@@ -101,8 +101,7 @@ def pot_mass_uncertainty_g(
     brix_uncertainty: standard uncertainty of that Brix [% m/m].
     soluble_solids_uncertainty_g: standard uncertainty of the soluble solids [g].
     insoluble_solids_uncertainty_g: standard uncertainty of the fibre [g].
-    pan_loss_uncertainty_g: standard uncertainty of what stays on pan and spoon; 0 for the mass
-        in the pot [g].
+    pan_loss_uncertainty_g: of what stays on pan and spoon; 0 for the mass in the pot [g].
     Returns: standard uncertainty of the mass [g].
     Raises: OutsideValidRange unless soluble solids > 0, 0 < brix <= 85 and uncertainties >= 0.
     Source: JCGM 100:2008 (GUM), 5.1.2, on the solids balance.
@@ -149,7 +148,7 @@ def brix_from_pot_uncertainty(
 ) -> Quantity:
     """Standard uncertainty of a Brix found by weighing the pot, to first order.
 
-    u^2 = B^2 [(u(M)/(M-I))^2 + (u(S)/S)^2 + (u(I)/(M-I))^2].
+    (u/B)^2 = (u(M)/(M-I))^2 + (u(S)/S)^2 + (u(I)/(M-I))^2
 
     pot_mass_g: food in the pot, pan and spoon taken off [g].
     soluble_solids_g: sugars and acids from every ingredient, inversion counted [g].
