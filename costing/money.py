@@ -22,6 +22,15 @@ def round_money(amount: Decimal, *, places: int = 2) -> Decimal:
         return amount.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
 
 
+def currency_places(currency: str) -> int:
+    """Decimals of the smallest amount that changes hands in a currency.
+
+    >>> currency_places("EUR"), currency_places("JPY"), currency_places("KWD")
+    (2, 0, 3)
+    """
+    return get_currency_precision(currency)
+
+
 def split_to_cents(
     amount: Decimal, *, weights: Sequence[Decimal], places: int = 2
 ) -> tuple[Decimal, ...]:
@@ -57,7 +66,7 @@ def format_money(amount: Decimal, *, currency: str, locale: str, places: int | N
     '€1,234.57'
     """
     if places is None:
-        places = get_currency_precision(currency)
+        places = currency_places(currency)
     return _formatted(amount, locale=locale, places=places, currency=currency)
 
 

@@ -88,6 +88,8 @@ class UsedIngredient:
     quid_category: same non-empty word on ingredients that share one declared figure ("fruit").
     needs_no_list: a compound food that would need no ingredient list if sold by itself.
     key: what the larder knows it by, so that a finding can lead there; the law does not read it.
+    called: what the maker calls it, where the label gives it another name.
+    lacks_its_list: made of several ingredients that nobody has entered.
     """
 
     name: str
@@ -110,6 +112,8 @@ class UsedIngredient:
     quid_category: str = ""
     needs_no_list: bool = False
     key: str = ""
+    called: str = ""
+    lacks_its_list: bool = False
 
     def __post_init__(self) -> None:
         if not self.name.strip():

@@ -99,6 +99,9 @@ class AmountField(forms.CharField):
             )
 
 
+OLDEST_YEAR, LAST_YEAR = 1950, 2150
+
+
 class DayField(forms.DateField):
     """A day, by the browser's own calendar."""
 
@@ -107,6 +110,12 @@ class DayField(forms.DateField):
     def __init__(self, **options: Any) -> None:
         messages = {"invalid": "This is not a day that can be read. Type it as 2026-09-15."}
         super().__init__(error_messages=messages, **options)
+
+    def validate(self, value: Any) -> None:
+        """A year that nobody who cooks now will meet was mistyped."""
+        super().validate(value)
+        if value and not OLDEST_YEAR <= value.year <= LAST_YEAR:
+            raise ValidationError(f"Check the year: {value.year} is not near enough to today.")
 
 
 class Line(Field):

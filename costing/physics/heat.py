@@ -5,6 +5,7 @@ colour. Above 55-60 Brix the power must come down or the pot burns on, so times 
 a lower bound.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -15,7 +16,17 @@ from costing.physics.errors import require
 STEEL_KJ_PER_KG_K = 0.50
 """Stainless steel pan (handbook value, from memory)."""
 
+BURN_ON_BRIX = 58.0
+"""From here the power must come down, earlier with much fibre: 55-60 (judgement)."""
+
+BURN_ON_POWER_SHARE = 0.40
+"""Share of full power above that Brix (judgement)."""
+
+BURN_ON_W_PER_CM2 = 1.5
+"""Above this the paste catches even when scraped, past `BURN_ON_BRIX`; 1 is better (judgement)."""
+
 _G_PER_KG = 1000.0
+_W_PER_KW = 1000.0
 _S_PER_MIN = 60.0
 _KJ_PER_KWH = 3600.0
 
@@ -239,6 +250,70 @@ def minutes_at_power(
         next_step="The pan loses as much as it gets: use a stronger setting.",
     )
     return useful_kj / net_kw / _S_PER_MIN
+
+
+def net_power_from_boiling_kw(
+    *, water_lost_g: Quantity, minutes: Quantity, temperature_c: Quantity
+) -> Quantity:
+    """Power that really reaches the food, from a measured loss at the boil: replaces any table.
+
+    Boil a kilo of water for ten minutes in the maker's own pan, weighed before and after.
+
+    water_lost_g: mass before less mass after, at a full boil all the time [g].
+    minutes: time between the two weighings [min].
+    temperature_c: temperature of the boiling water or pot [C].
+    Returns: hob input times efficiency, less all losses of that open pan [kW].
+    Raises: OutsideValidRange unless water >= 0, minutes > 0 and 60 <= temperature <= 130.
+    Source: energy balance with the latent heat of IAPWS-95.
+
+    >>> round(net_power_from_boiling_kw(
+    ...     water_lost_g=266.0, minutes=10.0, temperature_c=100.0), 2)
+    1.0
+    """
+    per_min = measured_evaporation_g_per_min(water_lost_g=water_lost_g, minutes=minutes)
+    latent = latent_heat_kj_per_kg(temperature_c=temperature_c)
+    return per_min * latent / (_G_PER_KG * _S_PER_MIN)
+
+
+def measured_evaporation_g_per_min(*, water_lost_g: Quantity, minutes: Quantity) -> Quantity:
+    """Rate at which a pan loses water, from two weighings of it.
+
+    water_lost_g: first pot weight less the second, nothing added or taken between [g].
+    minutes: time between the two [min].
+    Returns: water boiled off per minute [g/min].
+    Raises: OutsideValidRange unless water >= 0 and minutes > 0.
+    Source: definition.
+
+    >>> measured_evaporation_g_per_min(water_lost_g=250.0, minutes=10.0)
+    25.0
+    """
+    require(
+        water_lost_g,
+        what="The water lost between two weighings",
+        low=0,
+        unit="g",
+        next_step="A boiling pot only gets lighter: check the tare and the order of the two.",
+    )
+    _require_positive(minutes, what="The time between two weighings", unit="min")
+    return water_lost_g / minutes
+
+
+def power_per_base_w_per_cm2(*, net_power_kw: Quantity, base_diameter_mm: Quantity) -> Quantity:
+    """Power through the base of the pan; see `BURN_ON_W_PER_CM2`.
+
+    net_power_kw: power that reaches the food [kW].
+    base_diameter_mm: diameter of the heated base [mm].
+    Returns: power per area [W/cm2].
+    Raises: OutsideValidRange unless power >= 0 and diameter > 0.
+    Source: definition.
+
+    >>> round(power_per_base_w_per_cm2(net_power_kw=0.68, base_diameter_mm=240.0), 1)
+    1.5
+    """
+    _require_positive(net_power_kw, what="The net power", unit="kW", zero_is_allowed=True)
+    _require_positive(base_diameter_mm, what="The diameter of the base", unit="mm")
+    radius_cm = base_diameter_mm / 20
+    return net_power_kw * _W_PER_KW / (math.pi * radius_cm * radius_cm)
 
 
 def _require_positive(

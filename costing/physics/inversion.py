@@ -78,7 +78,9 @@ def hexose_formed_g(*, sucrose_g: Quantity, inverted_share: Quantity) -> Quantit
     return sucrose_g * inverted_share * (1 + WATER_BOUND_PER_SUCROSE)
 
 
-def composition_after_inversion(*, composition: Composition, inverted_share: float) -> Composition:
+def composition_after_inversion(
+    *, composition: Composition, inverted_share: FloatOrArray
+) -> Composition:
     """Shares of sucrose, hexose and acid once part of the sucrose is split.
 
     composition: sucrose, hexose and acid as shares before cooking [mass shares].

@@ -267,12 +267,9 @@ def plan_cutting(
     spread = None
     if remainder_g > 0:
         spread = spread_evenly(
-            net_g,
-            cutting=cutting,
-            moulds=moulds + 1,
-            density_g_per_ml=density_g_per_ml,
+            net_g, cutting=cutting, moulds=moulds + 1, density_g_per_ml=density_g_per_ml,
             declared_g=declared_g,
-        )
+        )  # fmt: skip
     return SlabPlan(
         net_g=net_g,
         cutting=cutting,

@@ -266,10 +266,12 @@ def price_piece(
     rounding: str = NO_ROUNDING,
     rounding_value: Decimal = Decimal("0.10"),
     net_quantity_g: Decimal | None = None,
+    places: int = 2,
 ) -> PiecePrice:
     """The price that reaches a margin or markup, tax included, rounded up to a price point.
 
-    Rounding "none" is to the cent, half up. Raises ReckoningError for a margin of 100 % or more.
+    Rounding "none" is half up to `places` decimals, those of the currency. Raises ReckoningError
+    for a margin of 100 % or more.
     """
     if aim not in {MARGIN, MARKUP}:
         raise ReckoningError("Aim at a margin or at a markup.", field="aim")
@@ -284,7 +286,7 @@ def price_piece(
     elif rounding == ENDING:
         inc_tax = round_up_to_ending(exact_inc, ending=rounding_value)
     elif rounding == NO_ROUNDING:
-        inc_tax = round_money(exact_inc)
+        inc_tax = round_money(exact_inc, places=places)
     else:
         raise ReckoningError("Round to a step, to an ending or not at all.", field="rounding")
     return price_decided(cost, inc_tax=inc_tax, tax_pct=tax_pct, net_quantity_g=net_quantity_g)

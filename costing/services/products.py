@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from costing.models import Ingredient, Kitchen, Product, ProductPart
+from costing.money import currency_places
 from costing.reckoning import pricing
 from costing.reckoning.book import Book, CostSheet, Question
 from costing.reckoning.errors import ReckoningError
@@ -222,7 +223,10 @@ def _sums(
     tax_pct = sales_tax_pct(product, kitchen=kitchen)
     if tax_pct is None:
         questions.append(_tax_question(product))
-    prices = {} if tax_pct is None else _prices(product, piece, tax_pct, questions=questions)
+    prices: dict[str, Any] = {}
+    if tax_pct is not None:
+        places = currency_places(kitchen.currency)
+        prices = _prices(product, piece, tax_pct, places=places, questions=questions)
     return ProductSums(
         product=product,
         on=book.on,
@@ -269,14 +273,19 @@ def _tax_question(product: Product) -> Question:
 
 
 def _prices(
-    product: Product, piece: PieceCost, tax_pct: Decimal, *, questions: list[Question]
+    product: Product,
+    piece: PieceCost,
+    tax_pct: Decimal,
+    *,
+    places: int,
+    questions: list[Question],
 ) -> dict[str, Any]:
     """The prices that can be told. A contradiction in one becomes a question, not a failure."""
     if not piece.total:  # not known, or nothing: a price of nothing has no margin
         return {}
     try:
         return {
-            **_asked(product, piece.total, tax_pct),
+            **_asked(product, piece.total, tax_pct, places=places),
             **_decided(product, piece.total, tax_pct),
         }
     except ReckoningError as error:
@@ -284,7 +293,7 @@ def _prices(
         return {}
 
 
-def _asked(product: Product, cost: Decimal, tax_pct: Decimal) -> dict[str, Any]:
+def _asked(product: Product, cost: Decimal, tax_pct: Decimal, *, places: int) -> dict[str, Any]:
     if product.aim == Product.Aim.MARGIN:
         wanted = pricing.price_for_margin(cost, margin_pct=product.aim_pct)
     else:
@@ -298,6 +307,7 @@ def _asked(product: Product, cost: Decimal, tax_pct: Decimal) -> dict[str, Any]:
         rounding=product.rounding,
         rounding_value=product.rounding_value,
         net_quantity_g=net_g,
+        places=places,
     )
     exact = pricing.price_decided(cost, ex_tax=wanted, tax_pct=tax_pct, net_quantity_g=net_g)
     return {"asked": exact, "rounded": rounded}

@@ -236,6 +236,13 @@ def _saved(
     if not all(forms_are_valid):
         return None
     values = form.values()
+    if parts_typed(lines) and not values["is_compound"]:
+        # Dropped without a word, they would take their allergens with them.
+        form.add_error(
+            "is_compound",
+            "You say what it is made of, but this is not ticked. Tick it, or empty those lines.",
+        )
+        return None
     values["figure_sources"] = sources_after(form, subject, by=request.user.get_username())
     is_food = values["kind"] == Ingredient.Kind.FOOD
     parts = [PartInput(pk, share) for pk, share in parts_typed(lines)]

@@ -14,6 +14,7 @@ from django.utils import timezone
 from costing.forms.fields import mistakes, take_errors
 from costing.forms.purchases import NEW, PriceForm, SupplierForm, VoidForm, usual_supplier
 from costing.models import Ingredient, Kitchen, Supplier, SupplierPrice
+from costing.reckoning.purchases import day_in_words
 from costing.selectors.ingredients import ingredients_of
 from costing.selectors.kitchens import this_kitchens
 from costing.selectors.price_book import without_price
@@ -123,12 +124,14 @@ def price_new(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespons
             if price is not None:
                 return _after_recording(request, kitchen, price, working)
     following = _following(kitchen, subject)
+    valid = [price for price in history if price.voided_at is None]
     context = {
         "ingredient": subject,
         "form": form,
         "mistakes": mistakes(form),
         "working": working,
-        "last": next((price for price in history if price.voided_at is None), None),
+        "last": next((price for price in valid if price.valid_from <= on), None),
+        "to_come": next((price for price in reversed(valid) if price.valid_from > on), None),
         "following": following,
     }
     return render(request, "costing/price_new.html", context)
@@ -194,7 +197,10 @@ def _recorded(
 def _after_recording(
     request: KitchenRequest, kitchen: Kitchen, price: SupplierPrice, working: PriceWorking
 ) -> HttpResponse:
-    messages.success(request, f"{price.ingredient.name}: {working.sentence}")
+    told = f"{price.ingredient.name}: {working.sentence}"
+    if price.valid_from > timezone.localdate():
+        told += f" It counts from {day_in_words(price.valid_from)}; until then the price before."
+    messages.success(request, told)
     following = _following(kitchen, price.ingredient)
     if request.POST.get("then") == "next" and following is not None:
         return redirect("price_new", kitchen.pk, following.pk)

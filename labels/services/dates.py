@@ -14,8 +14,11 @@ def keeps_until(made_on: date, *, months: int | None, days: int | None) -> date 
         return None
     whole = made_on.month - 1 + (months or 0)
     year, month = made_on.year + whole // 12, whole % 12 + 1
+    if year >= date.max.year:
+        return date.max
     day = min(made_on.day, calendar.monthrange(year, month)[1])
-    return date(year, month, day) + timedelta(days=days or 0)
+    last = date(year, month, day)
+    return last + min(timedelta(days=days or 0), date.max - last)
 
 
 def lot_of(made_on: date, *, prefix: str) -> str:

@@ -13,6 +13,9 @@ from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign, QuantifiedIngredient
 
+_DEEPEST = 12
+"""Lists within lists of a bought-in ingredient; deeper than that counts as a list not entered."""
+
 
 @dataclass(frozen=True)
 class FoodFacts:
@@ -169,12 +172,22 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
     recipe = larder.recipes[part.recipe_id or 0]
     reason = larder.quantified_recipes.get(recipe.pk, "")
     inside = _merge_same(_spread(part.parts, larder))
-    solid = [i for i in inside if i.category != "water"]
+    solid = [i for i in inside if not _is_plain_water(i)]
     if recipe.on_label == Recipe.OnLabel.MERGED:
         return [replace(i, quid_reason=i.quid_reason or _unless_water(i, reason)) for i in inside]
     name = recipe.label_name or recipe.name
     if recipe.on_label == Recipe.OnLabel.ONE_NAME and len(solid) == 1:
-        return [replace(solid[0], name=name, used_g=_mass_g(part), quid_reason=reason)]
+        return [
+            replace(
+                solid[0],
+                name=name,
+                called=solid[0].called or solid[0].name,
+                used_g=_mass_g(part),
+                # What boils off is not deducted: a reduction holds more in each kilo.
+                sulphite_mg_per_kg=_sulphite_of(inside, _mass_g(part)),
+                quid_reason=reason,
+            )
+        ]
     return [
         UsedIngredient(
             name=name,
@@ -195,6 +208,11 @@ def _mass_g(part: Used) -> Decimal:
     return part.used_g
 
 
+def _is_plain_water(ingredient: UsedIngredient) -> bool:
+    is_water = ingredient.category == "water"
+    return is_water and not ingredient.allergens and not ingredient.allergens_not_known
+
+
 def _unless_water(ingredient: UsedIngredient, reason: str) -> str:
     return "" if ingredient.category == "water" else reason
 
@@ -213,7 +231,7 @@ def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> 
     """One stored ingredient as used, with the parts of a bought-in compound."""
     row = larder.ingredients[pk]
     answers = larder.answers.get(pk, {})
-    parts = larder.parts.get(pk, ()) if row.is_compound and depth < 4 else ()
+    parts = larder.parts.get(pk, ()) if row.is_compound and depth < _DEEPEST else ()
     return UsedIngredient(
         name=row.label_name or row.name.lower(),
         used_g=used_g,
@@ -234,6 +252,8 @@ def _ingredient(larder: Larder, pk: int, *, used_g: Decimal, depth: int = 0) -> 
         composition_fixed_by_law=row.composition_fixed_by_law,
         origin=row.origin,
         key=str(pk),
+        called=row.name,
+        lacks_its_list=row.is_compound and not parts,
         quid_reason=larder.quantified_ingredients.get(pk, ""),
         parts=tuple(
             _ingredient(
@@ -254,19 +274,37 @@ def _own_sulphite(row: Ingredient, answer: AllergenAnswer | None) -> Decimal | N
 
 
 def _merge_same(listed: Iterable[UsedIngredient]) -> tuple[UsedIngredient, ...]:
-    """The same ingredient met on two ways is listed once, with both masses."""
-    merged: dict[tuple[str, str, str], UsedIngredient] = {}
+    """What is printed under the same name is listed once, with both masses and both truths."""
+    merged: dict[tuple[str, ...], UsedIngredient] = {}
     for ingredient in listed:
-        key = (ingredient.name, ingredient.additive_class, ingredient.additive_number)
+        key = (
+            ingredient.name,
+            ingredient.category,
+            ingredient.additive_class,
+            ingredient.additive_number,
+        )
         known = merged.get(key)
-        if known is None or known.parts or ingredient.parts:
-            if known is not None:
-                key = (f"{ingredient.name}/{len(merged)}", *key[1:])
-            merged[key] = ingredient
+        if known is not None and not _may_merge(known, ingredient):
+            merged[(f"{ingredient.name}/{len(merged)}", *key[1:])] = ingredient
         else:
-            merged[key] = replace(
-                known,
-                used_g=known.used_g + ingredient.used_g,
-                quid_reason=known.quid_reason or ingredient.quid_reason,
-            )
+            merged[key] = ingredient if known is None else _as_one(known, ingredient)
     return tuple(merged.values())
+
+
+def _may_merge(one: UsedIngredient, other: UsedIngredient) -> bool:
+    """Lists stay apart, and so do open questions of two ingredients: each leads to its own."""
+    if one.parts or other.parts or one.lacks_its_list or other.lacks_its_list:
+        return False
+    return one.key == other.key or not (one.allergens_not_known or other.allergens_not_known)
+
+
+def _as_one(one: UsedIngredient, other: UsedIngredient) -> UsedIngredient:
+    used_g = one.used_g + other.used_g
+    return replace(
+        one,
+        used_g=used_g,
+        allergens=tuple(dict.fromkeys((*one.allergens, *other.allergens))),
+        sulphite_mg_per_kg=_sulphite_of((one, other), used_g),
+        quid_reason=one.quid_reason or other.quid_reason,
+        called=", ".join(dict.fromkeys(filter(None, (one.called, other.called)))),
+    )

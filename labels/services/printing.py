@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, is_dataclass
+from dataclasses import asdict, dataclass, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -29,6 +29,7 @@ class LabelOrder:
 
     on: the day whose law and prices apply. best_before: None means by the design's shelf life.
     start_at: first free label on the sheet, counted from 1. offsets: the printer's error [mm].
+    printed_on: the day they leave the printer, which is held against `on`; None means `on`.
     """
 
     on: date
@@ -40,6 +41,7 @@ class LabelOrder:
     start_at: int = 1
     offset_x_mm: Decimal = Decimal(0)
     offset_y_mm: Decimal = Decimal(0)
+    printed_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,7 @@ def prepare_label(
         or keeps_until(order.made_on, months=design.shelf_life_months, days=design.shelf_life_days),
         quantified=quantified,
     )
+    facts = replace(facts, printed_on=order.printed_on or order.on)
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=particulars,
@@ -111,7 +114,23 @@ def prepare_label(
         fitted.printed if fitted else None,
         on=order.on,
     )
-    return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
+    return PreparedLabel(
+        facts, food, particulars, fitted, (*_by_an_older_law(order), *findings), unavailable
+    )
+
+
+def _by_an_older_law(order: LabelOrder) -> tuple[Finding, ...]:
+    """A label that leaves today obeys today's law; that of another day is only to look at."""
+    if order.printed_on is None or order.on >= order.printed_on:
+        return ()
+    return (
+        Finding(
+            message=f"This is judged by the law of {order.on}, but the labels are printed on "
+            f"{order.printed_on}.",
+            hint="Set the day of the law to today, or to the day they go on sale.",
+            where="date",
+        ),
+    )
 
 
 def proof_pdf(prepared: PreparedLabel) -> bytes:

@@ -77,6 +77,7 @@ def order_from(form: OrderForm) -> LabelOrder:
         sheet=form.label_sheet,
         lot=" ".join(data["lot"].split()),
         best_before=data["best_before"],
+        printed_on=timezone.localdate(),
     )
 
 

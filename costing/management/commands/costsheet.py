@@ -69,7 +69,7 @@ class Command(BaseCommand):
             self.stdout.write(as_text(sheet, kitchen=kitchen))
 
 
-def the_day(text: str) -> date:
+def the_day(text: str, *, option: str = "--on") -> date:
     """The day asked for, today when none was."""
     if not text:
         return timezone.localdate()
@@ -77,7 +77,7 @@ def the_day(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError as error:
         raise CommandError(
-            f"--on {text}: not a day. Type year, month and day, such as 2026-09-20."
+            f"{option} {text}: not a day. Type year, month and day, such as 2026-09-20."
         ) from error
 
 

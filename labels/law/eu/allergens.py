@@ -15,6 +15,8 @@ G_PER_KG = Decimal(1000)
 CEREALS = ("wheat", "spelt", "khorasan", "kamut", "durum", "rye", "barley", "oat", "triticale")
 NUTS = ("almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia",
         "queensland nut")  # fmt: skip
+OTHER_NUTS = ("chestnut", "coconut", "pine nut")
+"""Called nuts, but none of Annex II: set apart for nothing, which misleads nobody."""
 SULPHITE_WORDS = ("sulphur dioxide", "sulphite")
 
 # Words that, standing in an ingredient's name, speak of an allergen: its own name, and foods that
@@ -36,6 +38,8 @@ TELLING: dict[str, tuple[str, ...]] = {
     "lupin": ("lupin",),
     "molluscs": ("mussel", "oyster", "squid", "clam"),
 }  # fmt: skip
+_MANY_KINDS = {"fish", "crustaceans", "molluscs"}
+"""Too many kinds to know the name of each."""
 _INNOCENT = re.compile(
     r"\b(?:crab apple|oyster mushroom|egg plum|mussel plum|egg plant|butter bean|butter pear"
     r"|milk thistle)s?\b",
@@ -275,10 +279,31 @@ def cereals_and_nuts_are_named_by_kind(
                     message=f"{each.name}: “{named}” is not in the closed list of this group.",
                     hint=f"The list is {', '.join(known)}. Chestnut, coconut and pine nut are not "
                     "in it and need no emphasis.",
-                    level=LOOK,
+                    level=LOOK if _names_one_of(named, OTHER_NUTS) else MUST_MEND,
                     where="allergens",
                     about=each.key,
                 )
+
+
+@rule(FIC, "Art. 21(1)(a) and Annex II", since=FIC_APPLIES)
+def an_allergen_is_called_by_its_name(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """The word set apart refers clearly to the allergen as Annex II lists it."""
+    for each in _all(facts) if facts.language == "en" else ():
+        for allergen in each.allergens:
+            group, named = allergen.group, one_line(allergen.named_as)
+            # Cereals and nuts have a rule of their own.
+            if group in {"gluten", "nuts"} or _names_one_of(named, (group, *TELLING[group])):
+                continue
+            yield Finding(
+                message=f"{each.name}: “{named}” does not say that it contains {group}.",
+                hint="Print the name itself on the ingredient's allergen line, such as "
+                f"“{TELLING[group][0]}”.",
+                level=LOOK if group in _MANY_KINDS else MUST_MEND,
+                where="allergens",
+                about=each.key,
+            )
 
 
 def _names_one_of(text: str, known: Iterable[str]) -> bool:
@@ -296,16 +321,15 @@ def an_ingredient_that_names_an_allergen_is_marked(
         marked |= set(each.allergens_not_known)
         if (each.sulphite_mg_per_kg or 0) > 0:
             marked.add("sulphites")
-        name = _INNOCENT.sub("", each.name)
-        said = set(words_of(name))
-        for group, names in TELLING.items():
-            if group in marked or not _names_one_of(name, names):
+        for group in (g for g in TELLING if g not in marked):
+            # A name changed for the label must not make an allergen disappear.
+            telling = next((n for n in (each.name, each.called) if _speaks_of(group, n)), "")
+            if not telling:
                 continue
-            if group == "milk" and said & _DAIRY_LIKE:
-                continue
-            may_be_innocent = bool(said & _EXCEPTED) or _is_fruit_butter(each.name, group)
+            may_be_innocent = bool(_EXCEPTED & set(words_of(telling)))
+            may_be_innocent |= _is_fruit_butter(telling, group)
             yield Finding(
-                message=f"{each.name}: the name speaks of {group}, but the ingredient is not "
+                message=f"{telling}: the name speaks of {group}, but the ingredient is not "
                 "marked with it.",
                 hint="Mark the allergen on the ingredient. If one of the exceptions of Annex II "
                 "applies (glucose syrup from wheat), or it is a fruit butter, nothing needs doing."
@@ -315,6 +339,13 @@ def an_ingredient_that_names_an_allergen_is_marked(
                 where="allergens",
                 about=each.key,
             )
+
+
+def _speaks_of(group: str, name: str) -> bool:
+    plain = _INNOCENT.sub("", name)
+    if group == "milk" and set(words_of(plain)) & _DAIRY_LIKE:
+        return False
+    return _names_one_of(plain, TELLING[group])
 
 
 def _is_fruit_butter(name: str, group: str) -> bool:

@@ -74,7 +74,9 @@ def is_water_listed(facts: LabelFacts) -> bool:
 
 
 def _is_added_water(ingredient: UsedIngredient) -> bool:
-    return ingredient.category == "water" and not ingredient.is_processing_aid
+    """Plain water; what brings an allergen is listed however little is left (Art. 21)."""
+    is_water = ingredient.category == "water" and not ingredient.is_processing_aid
+    return is_water and not ingredient.allergens
 
 
 def _is_hidden(ingredient: UsedIngredient) -> bool:

@@ -7,6 +7,7 @@ from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.ingredient_list import (
     GROUPS_UP_TO_2_PCT,
     MIXES,
+    SMALL_SHARE_PCT,
     added_water_g,
     is_water_listed,
     listed,
@@ -16,7 +17,7 @@ from labels.law.eu.ingredient_list import (
 )
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.words import ADDITIVE_CLASSES, one_line
-from labels.rulebook import INFORMATION, LOOK, Finding, rule
+from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
 
 
 @rule(FIC, "Art. 9(1)(b) and Art. 18(1)", since=FIC_APPLIES)
@@ -180,6 +181,32 @@ def the_parts_of_a_compound_make_it_up(
                     level=LOOK,
                     where="ingredients",
                 )
+
+
+@rule(FIC, "Art. 18(4) and Annex VII, Part E, point 1", since=FIC_APPLIES)
+def a_compound_comes_with_its_list(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """What is made of several ingredients is listed with them, so they must be known."""
+    for whole in facts.ingredients:
+        share = share_of_food_pct((whole,), facts)
+        is_small = share is not None and share < SMALL_SHARE_PCT
+        for each in whole.with_parts():
+            if not each.lacks_its_list:
+                continue
+            may_fall_away = is_small and each.composition_fixed_by_law
+            yield Finding(
+                message=f"{each.name} is itself made of several ingredients, and they are not "
+                "entered.",
+                hint="Below 2 % of the food its list may fall away, but not its allergens and the "
+                "additives at work: read the supplier's list."
+                if may_fall_away
+                else "Enter them from the supplier's list, heaviest first. Each allergen hides in "
+                "one of them.",
+                level=LOOK if may_fall_away else MUST_MEND,
+                where="ingredients",
+                about=each.key,
+            )
 
 
 @rule(FIC, "Art. 21(1)(b)", since=FIC_APPLIES, needs_print=True)

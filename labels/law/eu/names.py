@@ -14,7 +14,7 @@ from labels.law.eu.acts import (
     JUICE_DIR,
     MARKETS_REG,
 )
-from labels.law.eu.words import one_line, words_of
+from labels.law.eu.words import one_line, says_something, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 JAM_WORDS = (
@@ -52,7 +52,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
 @rule(FIC, "Art. 9(1)(a) and Art. 17(1)", since=FIC_APPLIES)
 def the_food_has_a_name(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
     """The label names the food: by its legal name, else its customary name, else in plain words."""
-    if one_line(facts.name_of_food):
+    if says_something(facts.name_of_food):
         return None
     return Finding(
         message="The name of the food is missing.",

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
-from labels.law.eu.words import one_line
-from labels.rulebook import LOOK, Citation, Finding, rule
+from labels.law.eu.words import one_line, says_something
+from labels.rulebook import Citation, Finding, rule
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
@@ -30,7 +30,7 @@ def the_operator_is_named_with_an_address(
     """The business under whose name the food is sold stands there with its address."""
     if facts.way_of_sale == "loose":
         return
-    if not one_line(facts.operator_name):
+    if not any(sign.isalnum() for sign in facts.operator_name):
         yield Finding(
             message="The name of the business is missing.",
             hint="Enter the trading name under which you sell.",
@@ -43,10 +43,9 @@ def the_operator_is_named_with_an_address(
             hint="Enter a postal address; a telephone number or web page does not replace it.",
             where="operator",
         )
-    elif re.fullmatch(r"\S*(@|www\.|https?:)\S*|[+\d\s()/-]+", address):
+    elif not says_something(address) or re.fullmatch(r"\S*(@|www\.|https?:)\S*", address):
         yield Finding(
             message=f"“{address}” is not a postal address.",
             hint="Give street or place, and town; a web page or number may stand beside it.",
-            level=LOOK,
             where="operator",
         )

@@ -111,6 +111,15 @@ def one_line(text: str) -> str:
     return " ".join("".join(c for c in spaced if unicodedata.category(c) != "Cc").split())
 
 
+def says_something(text: str) -> bool:
+    r"""Whether a typed text holds a letter; spaces that take no room or a picture say nothing.
+
+    >>> says_something("Quince"), says_something("\u200b "), says_something("12 - 4")
+    (True, False, False)
+    """
+    return any(sign.isalpha() for sign in text)
+
+
 def sentence(text: str) -> str:
     """Typed text with a full stop, so that another sentence can follow."""
     text = one_line(text)

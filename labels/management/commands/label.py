@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
 
 from costing.management.commands.costsheet import the_day, the_kitchen
 from costing.models import Kitchen, Product
@@ -115,7 +116,8 @@ def _lot(prepared: PreparedLabel) -> str:
 
 
 def _told(finding: Finding) -> str:
-    return f"- {finding.level}: {finding.message} {finding.hint} [{finding.citation}]"
+    cited = f" [{finding.citation}]" if finding.citation else ""
+    return f"- {finding.level}: {finding.message} {finding.hint}{cited}"
 
 
 def the_design(kitchen: Kitchen, name: str) -> LabelDesign:
@@ -148,9 +150,10 @@ def the_order(kitchen: Kitchen, design: LabelDesign, options: dict[str, Any]) ->
     on = the_day(options["on"])
     return LabelOrder(
         on=on,
-        made_on=the_day(options["made_on"]) if options["made_on"] else on,
+        made_on=the_day(options["made_on"], option="--made-on") if options["made_on"] else on,
         sheet=sheet,
         lot=" ".join(options["lot"].split()),
+        printed_on=timezone.localdate(),
         copies=copies,
         start_at=start_at,
     )

@@ -245,3 +245,14 @@ def test_a_price_that_rises_tomorrow_leaves_today_alone():
     )
     assert price_product(product, on=TODAY).piece.total == before
     assert price_product(product, on=TODAY + timedelta(1)).piece.total > before
+
+
+@pytest.mark.parametrize(("currency", "grain"), [("EUR", "0.01"), ("JPY", "1"), ("KWD", "0.001")])
+def test_a_price_to_the_smallest_coin_knows_the_coins_of_the_currency(currency, grain):
+    # ISO 4217: two decimals for EUR, none for JPY, three for KWD.
+    kitchen = a_kitchen(
+        currency=currency, labour_rate_per_h=Decimal(1000), energy_price_per_kwh=Decimal(30)
+    )
+    recipe = a_recipe(kitchen, lines=[(priced(kitchen), 1)])
+    rounded = price_product(a_product(recipe, rounding="none"), on=TODAY).rounded
+    assert rounded.inc_tax.as_tuple().exponent == Decimal(grain).as_tuple().exponent

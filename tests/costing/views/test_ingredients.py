@@ -179,6 +179,14 @@ def test_a_mixture_lists_its_parts(client, owner, kitchen):
     assert (part.part, part.share_pct) == (salt, Decimal("12.5"))
 
 
+def test_parts_without_the_tick_are_asked_about_and_not_dropped(client, owner, kitchen):
+    salt = a_fruit(kitchen, name="Salt")
+    typed = {"parts-TOTAL_FORMS": "1", "parts-0-part": str(salt.pk)}
+    answer = client.post(reverse("ingredient_new", args=[kitchen.pk]), _typed(**typed))
+    assert "Tick it, or empty those lines" in answer.content.decode()
+    assert not Ingredient.objects.filter(name="Mustard seed").exists()
+
+
 @pytest.mark.parametrize(
     ("field", "typed", "words"),
     [

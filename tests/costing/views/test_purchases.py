@@ -144,6 +144,19 @@ def test_digits_of_another_script_are_read(client, owner, plums):
     assert SupplierPrice.objects.get().pack_price == 18
 
 
+def test_a_price_to_come_says_so_and_is_not_taken_for_the_last_one(client, owner, plums):
+    today = timezone.localdate()
+    a_price(plums, per_kg=2, pack_text="10 kg", valid_from=today - timedelta(days=9))
+    soon = today + timedelta(days=30)
+    answer = client.post(
+        _address("price_new", plums), _typed(valid_from=soon.isoformat()), follow=True
+    )
+    assert "It counts from" in answer.content.decode()
+    page = " ".join(client.get(_address("price_new", plums)).content.decode().split())
+    assert "Last: 10 kg" in page
+    assert "Still to come: 1 crate of 10 kg" in page
+
+
 def test_one_price_after_another(client, owner, kitchen, plums):
     quinces = a_fruit(kitchen, name="Quinces")
     answer = client.post(_address("price_new", plums), _typed(then="next"))

@@ -23,6 +23,11 @@ def test_a_shelf_life_counts_calendar_months_and_never_invents_a_day(made_on, mo
     assert keeps_until(made_on, months=months, days=days) == until
 
 
+def test_a_day_beyond_the_calendar_is_its_last_day():
+    assert keeps_until(date(9999, 6, 1), months=9, days=None) == date.max
+    assert keeps_until(date(9998, 12, 1), months=None, days=3650) == date.max
+
+
 def test_a_lot_is_the_year_and_the_day_of_the_year():
     # 5 September 2027 is day 248 of its year: 31+28+31+30+31+30+31+31+5.
     assert lot_of(date(2027, 9, 5), prefix="DC") == "DC-27248"

@@ -181,3 +181,58 @@ def test_the_address_of_the_kitchen_is_one_line_on_the_label():
         a_design(recipe), on=TODAY, lot="X-1", made_on=TODAY, best_before=None
     )
     assert facts.operator_address == "1 Orchard Lane, Millford"
+
+
+def test_two_ingredients_printed_under_one_name_keep_the_allergens_and_sulphites_of_both():
+    # 100 mg/kg in 1 kg and 500 mg/kg in 3 kg: 1600 mg in 4 kg are 400 mg/kg.
+    kitchen = a_kitchen()
+    plain = no_allergens(an_ingredient(kitchen, name="A", label_name="raisins"))
+    plain.sulphite_mg_per_kg = 100
+    plain.save()
+    other = no_allergens(an_ingredient(kitchen, name="B", label_name="raisins"))
+    other.sulphite_mg_per_kg = 500
+    other.save()
+    AllergenAnswer.objects.filter(ingredient=other, group="milk").update(
+        answer="contains", named_as="milk"
+    )
+    food = food_facts(a_design(a_recipe(kitchen, lines=[(plain, 1), (other, 3)])), on=TODAY)
+    (listed,) = food.ingredients
+    assert listed.used_g == 4000
+    assert [a.group for a in listed.allergens] == ["milk"]
+    assert listed.sulphite_mg_per_kg == 400
+
+
+def test_two_ingredients_printed_under_one_name_keep_the_open_question_of_either():
+    kitchen = a_kitchen()
+    known = no_allergens(an_ingredient(kitchen, name="A", label_name="stock"))
+    unknown = an_ingredient(kitchen, name="B", label_name="stock")
+    food = food_facts(a_design(a_recipe(kitchen, lines=[(known, 1), (unknown, 1)])), on=TODAY)
+    assert {group for i in food.ingredients for group in i.allergens_not_known} == {
+        *ALLERGEN_GROUPS
+    }
+    assert [i.key for i in food.ingredients if i.allergens_not_known] == [str(unknown.pk)]
+
+
+def test_what_is_boiled_down_keeps_all_its_sulphite_under_one_name():
+    # 10 kg at 100 mg/kg hold 1000 mg; boiled down to 2 kg, that is 500 mg/kg.
+    kitchen = a_kitchen()
+    wine = no_allergens(an_ingredient(kitchen, name="Wine", sulphite_mg_per_kg=100))
+    syrup = a_recipe(
+        kitchen,
+        name="Wine syrup",
+        is_preparation=True,
+        on_label="one name",
+        cook_kind="cook loss",
+        cook_loss_pct=80,
+        lines=[(wine, 10)],
+    )
+    food = food_facts(a_design(a_recipe(kitchen, lines=[(syrup, 2)])), on=TODAY)
+    (listed,) = food.ingredients
+    assert (listed.used_g, listed.sulphite_mg_per_kg) == (2000, 500)
+
+
+def test_a_compound_without_its_parts_says_so():
+    kitchen = a_kitchen()
+    chocolate = no_allergens(an_ingredient(kitchen, name="Chocolate", is_compound=True))
+    food = food_facts(a_design(a_recipe(kitchen, lines=[(chocolate, 1)])), on=TODAY)
+    assert food.ingredients[0].lacks_its_list

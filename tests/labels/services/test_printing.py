@@ -185,3 +185,21 @@ def test_the_plain_facts_hold_no_floats(kitchen):
     printed.refresh_from_db()
     assert not [leaf for leaf in leaves(printed.facts) if isinstance(leaf, float)]
     assert io.BytesIO(bytes(printed.label_pdf)).read(5) == b"%PDF-"
+
+
+def test_a_label_that_leaves_today_is_not_judged_by_the_law_of_another_day(kitchen):
+    # In 1999 there was no Regulation (EU) No 1169/2011, and nothing would have been asked for.
+    design = design_called(kitchen, "Damson cheese")
+    old = order(on=date(1999, 1, 1), printed_on=ON)
+    prepared = prepare_label(design, order=old)
+    assert not prepared.may_print
+    with pytest.raises(LabelRefused):
+        print_labels(design, by=an_owner(kitchen), order=old)
+    assert prepare_label(design, order=order(on=ON + timedelta(days=1), printed_on=ON)).may_print
+
+
+def test_a_date_that_is_over_today_is_not_saved_by_an_older_day_of_the_law(kitchen):
+    design = design_called(kitchen, "Damson cheese")
+    old = order(on=date(2025, 2, 1), made_on=date(2025, 2, 1), printed_on=ON)
+    found = [f.rule for f in prepare_label(design, order=old).findings]
+    assert "the_date_is_not_past_when_printed" in found

@@ -1,7 +1,8 @@
-from datetime import date
+from datetime import timedelta
 
 import pypdfium2
 import pytest
+from django.utils import timezone
 
 from costing.models import Member, Product
 from labels.models import OwnSheet, PrintedLabel
@@ -11,7 +12,6 @@ from tests.builders import a_member
 from tests.labels.services.test_designs import OURS
 
 pytestmark = pytest.mark.django_db
-ON = date(2026, 3, 2)
 A4 = "a4-3x7-63.5x38.1"
 
 
@@ -27,8 +27,10 @@ def print_page(kitchen, name="Damson cheese"):
 
 
 def batch(**values):
-    usual = {"made_on": "2026-03-02", "law_on": "2026-03-02", "sheet": A4, "copies": "3"}
-    return usual | {"start_at": "1", "best_before": "2026-12-02"} | values
+    today = timezone.localdate()
+    until = (today + timedelta(days=275)).isoformat()
+    usual = {"made_on": today.isoformat(), "law_on": today.isoformat(), "sheet": A4, "copies": "3"}
+    return usual | {"start_at": "1", "best_before": until} | values
 
 
 def test_a_cook_prints_and_gets_the_sheets(client, kitchen):
@@ -71,7 +73,9 @@ def test_a_fault_prints_nothing_and_says_what_to_mend(client, kitchen):
         ({"start_at": "0"}, "greater than or equal to 1"),
         ({"sheet": "<b>"}, "not one of the available choices"),
         ({"made_on": "31 June"}, "not a day"),
-        ({"made_on": "2026-12-02"}, "later than the day it was made"),
+        ({"best_before": "2020-12-02"}, "later than the day it was made"),
+        ({"made_on": "9999-12-31"}, "Check the year"),
+        ({"law_on": "0001-01-01"}, "Check the year"),
         ({"offset_x_mm": "1.250"}, "1.250"),
         ({"offset_x_mm": "99"}, "at most 10"),
         ({"offset_y_mm": "🍇"}, "🍇"),

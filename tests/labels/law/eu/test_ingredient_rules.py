@@ -119,3 +119,16 @@ def test_art_21_1_b_in_print_exactly_the_allergens_are_set_apart(emphasised, is_
 
 def test_a_sound_list_has_no_fault():
     assert faults(a_label()) == []
+
+
+@pytest.mark.parametrize(
+    ("grams", "by_law", "level"),
+    [(100, False, "must mend"), (100, True, "must mend"), (10, True, "look at this"),
+     (10, False, "must mend")],
+)  # fmt: skip
+def test_a_compound_whose_parts_nobody_entered_is_not_printed(grams, by_law, level):
+    # Annex VII, Part E, point 1, and 2(a): 10 g of 1000 g are below 2 %, 100 g are not.
+    chocolate = used("chocolate", grams, lacks_its_list=True, composition_fixed_by_law=by_law)
+    facts = a_label(used("pear", 1100), chocolate, finished_g=1000)
+    found = by_rule("a_compound_comes_with_its_list", facts)
+    assert [f.level for f in found] == [level]

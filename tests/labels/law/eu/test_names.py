@@ -70,3 +70,8 @@ def test_the_name_stands_in_the_field_of_the_quantity_as_typed():
     found = statement("name", a_label(name_of_food="  Damson\u00a0paste <i>&amp;</i> "))
     assert (found.text, found.same_field) == ("Damson paste <i>&amp;</i>", True)
     assert faults(a_label(name_of_food="Damson paste 🍑")) == []
+
+
+@pytest.mark.parametrize("name", ["", "   ", "\u200b\u2060", "\U0001f347", "12", "- -"])
+def test_a_name_without_a_letter_names_nothing(name):
+    assert by_rule("the_food_has_a_name", a_label(name_of_food=name))

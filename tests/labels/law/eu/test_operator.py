@@ -26,8 +26,8 @@ def test_name_and_address_are_both_asked_for_at_once(changed, where_it_stops):
 @pytest.mark.parametrize(
     ("address", "level"),
     [
-        ("www.sloebank.example", "look at this"), ("maud@sloebank.example", "look at this"),
-        ("+351 210 000 000", "look at this"), ("2 Mill Lane, Ponte", None),
+        ("www.sloebank.example", "must mend"), ("maud@sloebank.example", "must mend"),
+        ("+351 210 000 000", "must mend"), ("\u200b", "must mend"), ("2 Mill Lane, Ponte", None),
     ],
 )  # fmt: skip
 def test_a_web_page_is_no_address(address, level):
