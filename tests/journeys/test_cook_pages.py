@@ -3,7 +3,9 @@
 import re
 from datetime import timedelta
 from decimal import Decimal
+from io import BytesIO
 
+import pikepdf
 import pytest
 from django.conf import settings
 from django.core.cache import cache
@@ -21,6 +23,10 @@ TOO_SMALL = """() => [...document.querySelectorAll('.stove button, .stove .box, 
     + ' .stove .action-quiet')].filter(el => el.offsetParent && !el.matches('.visually-hidden'))
     .filter(el => el.tagName !== 'LABEL' || el.querySelector('[type=radio]'))
     .filter(el => el.getBoundingClientRect().height < 55.5).map(el => el.outerHTML.slice(0, 80))"""
+
+
+EXPECTED = re.compile(r"ERR_INTERNET_DISCONNECTED|status of 422")
+"""What a browser writes when the network is cut, and when a reading is refused."""
 
 
 @pytest.fixture(autouse=True)
@@ -51,7 +57,7 @@ def phone(page, live_server, client, kitchen):
         "console",
         lambda said: (
             noticed.append(said.text)
-            if said.type == "error" and "ERR_INTERNET_DISCONNECTED" not in said.text
+            if said.type == "error" and not EXPECTED.search(said.text)
             else None
         ),
     )
@@ -119,14 +125,23 @@ def test_a_cook_from_the_self_check_to_the_record_with_the_network_cut(
 
 
 def test_what_is_refused_comes_back_into_the_box_with_its_reason(
-    sign_in_as, live_server, kitchen, paste
+    phone, live_server, kitchen, paste
 ):
     batch = _cook_of(paste)
-    page = sign_in_as(a_cook(kitchen))
-    page.goto(live_server.url + reverse("cook", args=[kitchen.pk, batch.pk]))
-    page.get_by_role("button", name="Keep").click()
-    expect(page.locator("#stove-refused")).to_contain_text("Type what you read")
+    phone.goto(live_server.url + reverse("cook", args=[kitchen.pk, batch.pk]))
+    _type(phone, "Thermometer", "220")
+    expect(phone.locator("#stove-refused")).to_contain_text("Fahrenheit")
+    expect(phone.locator("#stove-value")).to_have_value("220")
+    expect(phone.locator("#stove-waiting")).to_be_hidden()
     assert not BatchReading.objects.exists()
+
+
+def test_the_sheet_is_one_page_of_a4(sign_in_as, live_server, kitchen, paste):
+    batch = _cook_of(paste)
+    page = sign_in_as(a_cook(kitchen))
+    page.goto(live_server.url + reverse("cook_sheet", args=[kitchen.pk, batch.pk]))
+    with pikepdf.open(BytesIO(page.pdf(format="A4", prefer_css_page_size=True))) as paper:
+        assert len(paper.pages) == 1
 
 
 @pytest.mark.parametrize("width", ["phone", "laptop"])

@@ -66,8 +66,8 @@ def test_pages_of_a_kitchen_are_not_kept_by_a_shared_device(client):
 @pytest.mark.parametrize(
     ("role", "words"),
     [
-        ("owner", ["Today", "Prices", "Recipes", "Products", "Labels", "Kitchen"]),
-        ("cook", ["Today", "Ingredients", "Recipes", "Labels"]),
+        ("owner", ["Today", "Prices", "Recipes", "Cooks", "Products", "Labels", "Kitchen"]),
+        ("cook", ["Today", "Ingredients", "Recipes", "Cooks", "Labels"]),
         ("stall_hand", ["Products"]),
         ("accountant", ["Today", "Prices"]),
     ],
