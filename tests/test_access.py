@@ -46,7 +46,8 @@ def _row(kitchen, name):
         for prefix, model in (
             ("ingredient", Ingredient), ("price_void", SupplierPrice), ("price", Ingredient),
             ("supplier", Supplier), ("recipe", Recipe), ("printed", PrintedLabel),
-            ("cook", Batch), ("pan", Pan), ("product", Product), ("label", Product), ("person", Member), ("people", Member),
+            ("cook", Batch), ("pan", Pan),
+            ("product", Product), ("label", Product), ("person", Member), ("people", Member),
         )
         if name.startswith(prefix)
     )  # fmt: skip
