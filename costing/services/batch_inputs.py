@@ -129,6 +129,7 @@ def _to_store(mass_g: Decimal | None) -> Decimal | None:
 
 
 def correct_inputs(batch: Batch, inputs: Sequence[InputGiven]) -> None:
+    """Put right weights, Brix, supplier and lot of lines that are there; not what they are."""
     rows: dict[int, list[BatchInput]] = {}
     for row in batch.inputs.all():
         rows.setdefault(row.position, []).append(row)
@@ -147,6 +148,7 @@ def correct_inputs(batch: Batch, inputs: Sequence[InputGiven]) -> None:
 
 
 def write_yields(batch: Batch, yields: Sequence[YieldGiven]) -> None:
+    """Put down what a batch became, in place of what was put down before."""
     batch.yields.all().delete()
     for number, one in enumerate(yields, start=1):
         refuse_strangers(batch.kitchen, one.product)
