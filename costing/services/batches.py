@@ -149,7 +149,7 @@ def finish_batch(
     values: of MEASURED. Without a net weight, what it became is added up. Raises ValidationError
     by field, also for weights that cannot be true together.
     """
-    _lock(batch, on_the_fire=True)
+    given, batch = batch, _lock(batch, on_the_fire=True)
     if finished_at < batch.started_at:
         raise as_error("finished_at", "It was done before it was started. Check both times.")
     if inputs:
@@ -160,17 +160,20 @@ def finish_batch(
         typed["net_g"] = _yielded_g(batch)
     save_checked(batch, by=by, values=typed)
     _refuse_contradictions(batch)
-    return batch
+    given.refresh_from_db()
+    return given
 
 
 @transaction.atomic
 def give_up(batch: Batch, *, by: AbstractBaseUser | None, reason: str) -> Batch:
     """A pan that came to nothing. It is kept, with the reason; its lot is not used again."""
-    _lock(batch, on_the_fire=True)
+    given, batch = batch, _lock(batch, on_the_fire=True)
     if not reason.strip():
         raise as_error("reason", "Say in a few words why it was given up.")
     noted = f"{batch.deviations}\nGiven up: {reason.strip()}".strip()
-    return save_checked(batch, by=by, values={"status": Batch.Status.GIVEN_UP, "deviations": noted})
+    save_checked(batch, by=by, values={"status": Batch.Status.GIVEN_UP, "deviations": noted})
+    given.refresh_from_db()
+    return given
 
 
 @transaction.atomic
@@ -188,7 +191,7 @@ def correct_batch(
     inputs: only the weight, Brix, supplier and lot of lines that are there. yields: None leaves
     them. Raises ValidationError without a reason.
     """
-    _lock(batch, on_the_fire=False)
+    given, batch = batch, _lock(batch, on_the_fire=False)
     if not reason.strip():
         raise as_error("reason", "Say in a few words why it is corrected; the old figures stay.")
     before = told(batch)
@@ -200,7 +203,8 @@ def correct_batch(
     after = told(batch)
     if before != after or values:
         record_changes(batch, by=by, before=before, after={**after, "reason": reason.strip()})
-    return batch
+    given.refresh_from_db()
+    return given
 
 
 def _yielded_g(batch: Batch) -> Decimal:
@@ -253,14 +257,17 @@ def _measured(values: Mapping[str, Any]) -> dict[str, Any]:
     return dict(values)
 
 
-def _lock(batch: Batch, *, on_the_fire: bool) -> None:
-    """Wait for whoever writes to this batch, then look at how it stands now."""
-    Batch.objects.select_for_update().get(pk=batch.pk)
-    batch.refresh_from_db()
+def _lock(given: Batch, *, on_the_fire: bool) -> Batch:
+    """Wait for whoever writes to this batch, then read it as it stands now.
+
+    What is worked on is not the caller's object: where it is refused, that stays as it was.
+    """
+    batch = Batch.objects.select_for_update().get(pk=given.pk)
     if on_the_fire and batch.status != Batch.Status.ON_THE_FIRE:
         raise ValidationError(NOT_ON_THE_FIRE)
     if not on_the_fire and batch.status != Batch.Status.FINISHED:
         raise ValidationError("Only a batch that was called done is corrected.")
+    return batch
 
 
 def plan_of(batch: Batch) -> RecipeRecord:

@@ -101,6 +101,8 @@ def test_weights_that_cannot_be_true_are_refused_and_the_pan_stays_on_the_fire(v
     batch = a_batch()
     with refused(words):
         finish(batch, **values)
+    # As the page holds it, and as it is stored.
+    assert (batch.status, batch.net_g) == (Batch.Status.ON_THE_FIRE, None)
     batch.refresh_from_db()
     assert (batch.status, batch.net_g) == (Batch.Status.ON_THE_FIRE, None)
 
