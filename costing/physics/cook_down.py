@@ -46,13 +46,8 @@ def cook_down_curve(
 
     Refuses, as the formulas do, what is past its finish already and Brix above 85.
     """
-    require(
-        points,
-        what="The number of points",
-        low=2,
-        high=100_000,
-        next_step="200 points draw a smooth curve.",
-    )
+    smooth = "200 points draw a smooth curve."
+    require(points, what="The number of points", low=2, high=100_000, next_step=smooth)
     finished_g = pot_mass_g(
         soluble_solids_g=soluble_solids_g,
         insoluble_solids_g=insoluble_solids_g,

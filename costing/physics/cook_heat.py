@@ -77,14 +77,7 @@ def cook_heat(
     curve: the cook from `cook_down_curve`. pan_g: steel of the pan. from_c: pot at the start [C].
     Evaporation before the boil and the heat of dilution, below 1 %, are left out.
     """
-    require(
-        cut_to_share,
-        what="The share of full power after the cut",
-        low=0,
-        low_is_allowed=False,
-        high=1,
-        next_step="Give it as a share: 0.4 for 40 %.",
-    )
+    _require_share(cut_to_share)
     heat_up_kj = heating_kj(
         liquid_g=float(curve.pot_mass_g[0]) - insoluble_solids_g,
         brix=float(curve.brix[0]),
@@ -112,6 +105,17 @@ def cook_heat(
         heat_up_minutes=heat_up_minutes,
         boil_minutes=_minutes(boil_kj, full, hob),
         boil_minutes_with_cut=before_minutes + after_minutes,
+    )
+
+
+def _require_share(cut_to_share: float) -> None:
+    require(
+        cut_to_share,
+        what="The share of full power after the cut",
+        low=0,
+        low_is_allowed=False,
+        high=1,
+        next_step="Give it as a share: 0.4 for 40 %.",
     )
 
 

@@ -15,6 +15,7 @@ from labels.law.eu import (
     operator,
     origin,
     quid,
+    reach,
     small_packs,
     storage,
 )
@@ -34,7 +35,7 @@ def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
 
 RULES = _rules_of(
     names, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots, storage,
-    operator, origin, nutrition, small_packs, legibility, language,
+    operator, origin, nutrition, small_packs, legibility, language, reach,
 )  # fmt: skip
 
 NOT_CHECKED = (

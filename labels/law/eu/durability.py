@@ -9,7 +9,7 @@ from decimal import Decimal
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.words import month, one_line, word, words_of
-from labels.rulebook import INFORMATION, Citation, Finding, rule
+from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 DAY_MONTH_UP_TO_MONTHS = 3
 MONTH_YEAR_UP_TO_MONTHS = 18
@@ -189,6 +189,13 @@ def the_form_of_the_date_suits_the_life(
         yield Finding(
             message="The date lies before the day of making.",
             hint="Correct the day of making or the date.",
+            where="date",
+        )
+    elif facts.printed_on is not None and facts.made_on > facts.printed_on:
+        yield Finding(
+            message="The day of making lies after the day of printing.",
+            hint="Labels may be printed ahead; else correct the day, for lot and date follow it.",
+            level=LOOK,
             where="date",
         )
     lost = (facts.best_before - stated.last_day).days

@@ -54,7 +54,7 @@ def the_lot_is_there_unless_the_date_shows_the_day(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
     """A lot is marked, unless the date shows at least day and month, in that order, uncoded."""
-    if one_line(facts.lot) or not is_lot_needed(facts):
+    if any(sign.isalnum() for sign in facts.lot) or not is_lot_needed(facts):
         return None
     return Finding(
         message="This label states no day and month, so a lot code is needed.",

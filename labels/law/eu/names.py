@@ -65,7 +65,7 @@ def the_food_has_a_name(facts: LabelFacts, printed: PrintedText | None) -> Findi
 def a_brand_is_not_a_name(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
     """A brand or fancy name may stand beside the name of the food, never in its place."""
     name, brand = one_line(facts.name_of_food), one_line(facts.brand_name)
-    if not name or name.casefold() != brand.casefold():
+    if not name or words_of(name) != words_of(brand):
         return None
     return Finding(
         message=f"“{name}” is the brand; it does not say what the food is.",

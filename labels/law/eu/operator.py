@@ -9,6 +9,11 @@ from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.words import one_line, says_something
 from labels.rulebook import Citation, Finding, rule
 
+# Mail, web and telephone with the words that go before them: none of it is a place.
+_NO_PLACE = re.compile(
+    r"\S*(?:@|www\.|https?:)\S*|\b(?:tel|telephone|phone|mobile|e-?mail|web)\b", re.IGNORECASE
+)
+
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
     """Name and address of the operator; what is missing of the two is left out."""
@@ -43,7 +48,7 @@ def the_operator_is_named_with_an_address(
             hint="Enter a postal address; a telephone number or web page does not replace it.",
             where="operator",
         )
-    elif not says_something(address) or re.fullmatch(r"\S*(@|www\.|https?:)\S*", address):
+    elif not says_something(_NO_PLACE.sub("", address)):
         yield Finding(
             message=f"“{address}” is not a postal address.",
             hint="Give street or place, and town; a web page or number may stand beside it.",

@@ -193,3 +193,10 @@ def test_the_maker_is_told_how_much_life_the_short_form_gives_away():
     # 30 November to 10 December
     assert "10 days before" in found[0].message
     assert found[0].level == "for information"
+
+
+@pytest.mark.parametrize(("day", "is_told"), [(24, False), (25, False), (26, True)])
+def test_a_day_of_making_after_the_day_of_printing_is_pointed_out(day, is_told):
+    facts = a_label(made_on=date(2026, 11, day), printed_on=date(2026, 11, 25))
+    found = by_rule("the_form_of_the_date_suits_the_life", facts)
+    assert any(f.level == "look at this" for f in found) is is_told

@@ -74,3 +74,9 @@ def test_a_lot_can_be_read_back(lot, is_fine):
     found = by_rule("the_lot_can_be_read_back", a_label(lot=lot))
     assert (not found) is is_fine
     assert not any(f.stops_printing for f in found)
+
+
+@pytest.mark.parametrize("lot", ["", "  ", "\u200b", "--"])
+def test_a_lot_of_nothing_that_can_be_read_is_no_lot(lot):
+    found = by_rule("the_lot_is_there_unless_the_date_shows_the_day", a_label(lot=lot))
+    assert [f.level for f in found] == ["must mend"]

@@ -27,7 +27,9 @@ def test_name_and_address_are_both_asked_for_at_once(changed, where_it_stops):
     ("address", "level"),
     [
         ("www.sloebank.example", "must mend"), ("maud@sloebank.example", "must mend"),
-        ("+351 210 000 000", "must mend"), ("\u200b", "must mend"), ("2 Mill Lane, Ponte", None),
+        ("+351 210 000 000", "must mend"), ("\u200b", "must mend"),
+        ("tel. 123456, maud@sloebank.example", "must mend"),
+        ("2 Mill Lane, Ponte, maud@sloebank.example", None), ("2 Mill Lane, Ponte", None),
     ],
 )  # fmt: skip
 def test_a_web_page_is_no_address(address, level):
