@@ -42,6 +42,8 @@ class Draw:
 
 @dataclass(frozen=True)
 class End:
+    """A pan when the fire goes out, for one draw of what is not known."""
+
     brix: float
     pot_g: float
     rise_k: float
@@ -126,6 +128,7 @@ def brix_per_k(brix: float, pressure: float, composition: Composition) -> float:
 
 
 def draws_of(plan: StovePlan) -> list[Draw]:
+    """What is not known of a pan, drawn many times over; the same pan gives the same draws."""
     chance = random.Random(SEED)  # noqa: S311  # a spread, not a secret
     spreads, most = plan.spreads, fruit_off_share(plan)
     fibre = as_float(spreads.fibre_pct) / 100
@@ -146,6 +149,7 @@ def draws_of(plan: StovePlan) -> list[Draw]:
 
 
 def inverted_range(plan: StovePlan) -> tuple[float, float, float]:
+    """Share of the sucrose inverted: likely, least and most."""
     share = as_float(plan.recipe.cook.inverted_pct) / 100
     low = share - as_float(plan.spreads.inverted_below_pct) / 100
     high = share + as_float(plan.spreads.inverted_above_pct) / 100
@@ -153,6 +157,7 @@ def inverted_range(plan: StovePlan) -> tuple[float, float, float]:
 
 
 def between(values: Sequence[float]) -> tuple[float, float]:
+    """The band that holds nine in ten of the values."""
     ordered = sorted(values)
     last = len(ordered) - 1
     return ordered[round(last * _LOW)], ordered[round(last * _HIGH)]

@@ -74,6 +74,7 @@ def rate_g_per_min(plan: StovePlan, events: Sequence[Event]) -> tuple[Decimal | 
 
 
 def minutes_between(first: datetime, last: datetime) -> float:
+    """Time from one moment to another [min]."""
     return (last - first).total_seconds() / 60
 
 

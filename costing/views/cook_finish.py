@@ -67,7 +67,7 @@ def cook_finish(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespo
     spoilt = GiveUpForm(request.POST if request.method == "POST" and not is_done else None)
     rows = _rows(kitchen, batch, request.POST if is_done else {})
     inputs = _inputs(page, request.POST if is_done else {})
-    if is_done and form.is_valid() and not any(row.error for row in (*rows, *inputs)):
+    if is_done and form.is_valid() and not _has_faults(rows, inputs):
         if _finished(request, batch, form, rows, inputs):
             messages.success(request, f"Lot {batch.lot} is finished.")
             return redirect("cook", kitchen.pk, pk)
@@ -178,6 +178,10 @@ def _given_up(request: KitchenRequest, batch: Batch, form: GiveUpForm) -> bool:
         return False
     messages.success(request, f"Lot {batch.lot} is given up. Its record stays.")
     return True
+
+
+def _has_faults(rows: Iterable[Any], inputs: Iterable[Any]) -> bool:
+    return any(row.error for row in (*rows, *inputs))
 
 
 @kitchen_view(COOK)
