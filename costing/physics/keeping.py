@@ -38,7 +38,7 @@ class KeepingLimit:
     ph: float | None = None
 
 
-LIMITS: tuple[KeepingLimit, ...] = (
+KEEPING_LIMITS: tuple[KeepingLimit, ...] = (
     KeepingLimit(
         code="low-acid water activity",
         meaning="Above this and above pH 4.6 a food is low-acid: regulated heat treatment (US).",

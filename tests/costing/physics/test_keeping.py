@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from costing.physics import (
     INVERT,
-    LIMITS,
+    KEEPING_LIMITS,
     PRESERVE,
     SUCROSE,
     OutsideValidRange,
@@ -93,7 +93,7 @@ def test_what_is_no_shelf_is_refused(wrong):
     ],
 )
 def test_limits_are_those_of_their_sources(code, water_activity, ph, source, is_from_memory):
-    (limit,) = (row for row in LIMITS if row.code == code)
+    (limit,) = (row for row in KEEPING_LIMITS if row.code == code)
     assert (limit.water_activity, limit.ph) == (water_activity, ph)
     assert source in limit.source
     assert limit.is_from_memory is is_from_memory
@@ -101,8 +101,8 @@ def test_limits_are_those_of_their_sources(code, water_activity, ph, source, is_
 
 
 def test_every_limit_sets_one_figure_and_has_its_own_code():
-    assert len(LIMITS) == len({limit.code for limit in LIMITS}) == 8
-    for limit in LIMITS:
+    assert len(KEEPING_LIMITS) == len({limit.code for limit in KEEPING_LIMITS}) == 8
+    for limit in KEEPING_LIMITS:
         assert (limit.water_activity is None) != (limit.ph is None)
 
 
