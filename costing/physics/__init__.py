@@ -78,7 +78,7 @@ from costing.physics.inversion import (
     water_bound_g,
 )
 from costing.physics.keeping import (
-    LIMITS,
+    KEEPING_LIMITS,
     KeepingActivity,
     KeepingLimit,
     cautious_water_activity,
@@ -209,7 +209,7 @@ __all__ = [
     "FRUIT",
     "HOB_EFFICIENCY",
     "INVERT",
-    "LIMITS",
+    "KEEPING_LIMITS",
     "PRESERVE",
     "STANDARD_PRESSURE_PA",
     "SUCROSE",

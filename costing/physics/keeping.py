@@ -38,7 +38,7 @@ class KeepingLimit:
     ph: float | None = None
 
 
-LIMITS: tuple[KeepingLimit, ...] = (
+KEEPING_LIMITS: tuple[KeepingLimit, ...] = (
     KeepingLimit(
         code="low-acid water activity",
         meaning="Above this and above pH 4.6 a food is low-acid: regulated heat treatment (US).",
@@ -55,7 +55,7 @@ LIMITS: tuple[KeepingLimit, ...] = (
     ),
     KeepingLimit(
         code="acid boundary",
-        meaning="Up to this a food is acid or acidified (US); jams and jellies lie outside part 114.",
+        meaning="Up to this a food is acid or acidified (US); part 114 excludes jams and jellies.",
         source="21 CFR 114.3",
         is_from_memory=False,
         ph=4.6,

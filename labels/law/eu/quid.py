@@ -177,7 +177,7 @@ def _due(facts: LabelFacts) -> list[_Due]:
             grouped.setdefault(one_line(ingredient.quid_category), []).append(ingredient)
         elif why:
             single.append(_Due((ingredient,), why))
-        left = named - _stems(ingredient.name) if why else named
+        left = named - _stems(f"{ingredient.name} {ingredient.called}") if why else named
         single += [
             _Due((part,), reason, is_part=bool(why))
             for whole in ingredient.parts
@@ -216,7 +216,7 @@ def _why(ingredient: UsedIngredient, named: frozenset[str]) -> str:
         reason = ""
     if reason or ingredient.additive_class or "flavouring" in words_of(ingredient.name):
         return reason
-    own = _stems(ingredient.name)
+    own = _stems(f"{ingredient.name} {ingredient.called}")
     if own & named:
         return "in the name"
     if any(food in named and own & forms(mark) for food, mark in CHARACTERISED_BY.items()):

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from costing.physics import (
+    BURN_ON_W_PER_CM2,
     HOB_EFFICIENCY,
     Composition,
     OutsideValidRange,
@@ -17,7 +18,10 @@ from costing.physics import (
     fibre_heat_capacity_kj_per_kg_k,
     heating_kj,
     latent_heat_kj_per_kg,
+    measured_evaporation_g_per_min,
     minutes_at_power,
+    net_power_from_boiling_kw,
+    power_per_base_w_per_cm2,
     syrup_heat_capacity_kj_per_kg_k,
 )
 
@@ -217,3 +221,62 @@ def test_arrays_give_what_single_values_give():
         alone = latent_heat_kj_per_kg(temperature_c=float(one_c))
         assert type(alone) is float
         assert alone == pytest.approx(heat, rel=1e-13)
+
+
+def test_boiling_water_off_calibrates_a_pan():
+    # 1 kg of water loses 150 g in 10 min: 150 g x 2.2564 kJ/g / 600 s = 0.564 kW (IAPWS-95).
+    kw = net_power_from_boiling_kw(water_lost_g=150.0, minutes=10.0, temperature_c=100.0)
+    assert kw == pytest.approx(0.564, abs=0.001)
+
+
+@given(st.floats(min_value=0.1, max_value=20), st.floats(min_value=90, max_value=115))
+def test_calibration_undoes_the_rate_of_evaporation(net_kw, temperature_c):
+    rate = evaporation_g_per_min(net_power_kw=net_kw, temperature_c=temperature_c)
+    back = net_power_from_boiling_kw(
+        water_lost_g=rate * 7.0, minutes=7.0, temperature_c=temperature_c
+    )
+    assert back == pytest.approx(net_kw, rel=1e-12)
+
+
+def test_a_watt_and_a_half_per_cm2_is_0_7_kw_on_a_24_cm_pan():
+    # pi x 12^2 = 452 cm2; 1.5 W/cm2 is 0.68 kW (judgement: 0.5-0.7 kW against burning on).
+    assert BURN_ON_W_PER_CM2 == 1.5
+    assert power_per_base_w_per_cm2(net_power_kw=0.6786, base_diameter_mm=240.0) == pytest.approx(
+        1.5, abs=0.001
+    )
+
+
+@pytest.mark.parametrize(
+    ("formula", "right", "wrong"),
+    [
+        (
+            net_power_from_boiling_kw,
+            {"water_lost_g": 0.0, "minutes": 10.0, "temperature_c": 60.0},
+            {"temperature_c": 59.9},
+        ),
+        (
+            measured_evaporation_g_per_min,
+            {"water_lost_g": 0.0, "minutes": 0.1},
+            {"water_lost_g": -0.1},
+        ),
+        (
+            measured_evaporation_g_per_min,
+            {"water_lost_g": 100.0, "minutes": 0.1},
+            {"minutes": 0.0},
+        ),
+        (
+            power_per_base_w_per_cm2,
+            {"net_power_kw": 0.0, "base_diameter_mm": 240.0},
+            {"base_diameter_mm": 0.0},
+        ),
+        (
+            power_per_base_w_per_cm2,
+            {"net_power_kw": 0.0, "base_diameter_mm": 240.0},
+            {"net_power_kw": -0.1},
+        ),
+    ],
+)
+def test_a_measurement_that_cannot_be_is_refused(formula, right, wrong):
+    formula(**right)
+    with pytest.raises(OutsideValidRange):
+        formula(**(right | wrong))

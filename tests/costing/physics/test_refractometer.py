@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from costing.physics import OutsideValidRange, brix_at_20_c
+from costing.physics import OutsideValidRange, brix_at_20_c, brix_with_invert_and_acid
 
 
 @pytest.mark.parametrize(
@@ -53,3 +53,34 @@ def test_arrays_give_what_single_values_give():
         alone = brix_at_20_c(reading_brix=float(one), temperature_c=15.0)
         assert type(alone) is float
         assert alone == pytest.approx(corrected, rel=1e-13)
+
+
+# AOAC syrup method: 0.022 per % invert, about +0.5 at 23 %; Stevens & Baier 1939: about +0.2 at
+# 1 % acid (both from memory).
+@pytest.mark.parametrize(
+    ("invert_pct", "acid_pct", "add"),
+    [(0, 0, 0.0), (23, 0, 0.506), (0, 1, 0.2046), (23, 1, 0.7106)],
+)
+def test_invert_sugar_and_acid_read_low(invert_pct, acid_pct, add):
+    found = brix_with_invert_and_acid(
+        brix_at_20_c=60.0, invert_pct=float(invert_pct), acid_pct=float(acid_pct)
+    )
+    assert found - 60 == pytest.approx(add, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"brix_at_20_c": 85.1}, {"invert_pct": -0.1}, {"acid_pct": 10.1}]
+)
+def test_shares_of_the_sample_that_cannot_be_are_refused(wrong):
+    right = {"brix_at_20_c": 85.0, "invert_pct": 0.0, "acid_pct": 10.0}
+    brix_with_invert_and_acid(**right)
+    with pytest.raises(OutsideValidRange):
+        brix_with_invert_and_acid(**(right | wrong))
+
+
+def test_corrections_of_many_samples_are_those_of_each():
+    acids = np.array([0.0, 0.5, 2.0])
+    together = brix_with_invert_and_acid(brix_at_20_c=60.0, invert_pct=10.0, acid_pct=acids)
+    for one, found in zip(acids, together, strict=True):
+        alone = brix_with_invert_and_acid(brix_at_20_c=60.0, invert_pct=10.0, acid_pct=float(one))
+        assert alone == pytest.approx(found, rel=1e-13)

@@ -400,3 +400,10 @@ def test_a_declared_quantity_is_always_used_over_finished(grams, finished_g, dat
         assert each.exact_pct == each.ingredients[0].used_g * 100 / Decimal(finished_g)
     total = sum(g for g, flag in zip(grams, flags, strict=True) if flag)
     assert all(each.is_by_weight == (total > finished_g) for each in found)
+
+
+@pytest.mark.parametrize(("called", "is_due"), [("Damsons", True), ("Plums", False), ("", False)])
+def test_another_name_on_the_label_does_not_make_a_quantity_disappear(called, is_due):
+    # Art. 22(1)(a): what the name of the food speaks of; the maker's own name tells that it is it.
+    facts = a_label(used("stone fruit", 600, called=called), used("sugar", 400), finished_g=900)
+    assert bool(declared(facts)) is is_due
