@@ -1,6 +1,7 @@
 """Calling a pan done, putting a figure right, giving a pan up, and the sheet for paper."""
 
 import uuid
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
