@@ -4,6 +4,7 @@ Runs before Django is loaded, so that a broken module is reported by the checks 
 Standard library only.
 """
 
+import ctypes
 import os
 import shutil
 import subprocess
@@ -107,17 +108,32 @@ def chromium() -> str | None:
 
 
 def missing_test_packages(
-    *, has_chromium: bool, has_postgres: bool, has_git: bool, missing_libraries: Sequence[str]
+    *,
+    has_chromium: bool,
+    has_postgres: bool,
+    has_git: bool,
+    has_atomic: bool,
+    missing_libraries: Sequence[str],
 ) -> list[str]:
     """The Debian packages without which part of the tests would be skipped."""
     wanted = list(label_packages(missing_libraries))
     if not has_chromium:
         wanted.append("chromium")
+    if not has_atomic:
+        wanted.append("libatomic1")  # the program that drives the browser is linked to it
     if not has_postgres:
         wanted.append("postgresql")
     if not has_git:
         wanted.append("git")  # some checks look only at files that belong to the project
     return wanted
+
+
+def _can_load(library: str) -> bool:
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
 
 
 def _heading(text: str) -> str:
@@ -129,6 +145,7 @@ def _install_what_tests_need() -> None:
         has_chromium=chromium() is not None,
         has_postgres=server_programs() is not None,
         has_git=shutil.which("git") is not None,
+        has_atomic=_can_load("libatomic.so.1"),
         missing_libraries=missing_label_libraries(),
     )
     if packages and not install_system_packages(packages, machine=this_machine_now()):

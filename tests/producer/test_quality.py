@@ -39,6 +39,7 @@ def test_the_table_has_a_row_for_every_leg():
         ({"has_chromium": False}, ["chromium"]),
         ({"has_postgres": False}, ["postgresql"]),
         ({"has_git": False}, ["git"]),
+        ({"has_atomic": False}, ["libatomic1"]),
         (
             {"missing_libraries": ["libpango-1.0-0"], "has_chromium": False},
             ["libpango-1.0-0", "libharfbuzz-subset0", "chromium"],
@@ -46,7 +47,8 @@ def test_the_table_has_a_row_for_every_leg():
     ],
 )
 def test_only_what_is_missing_is_installed(facts, packages):
-    everything = {"has_chromium": True, "has_postgres": True, "has_git": True}
+    has = ("has_chromium", "has_postgres", "has_git", "has_atomic")
+    everything = dict.fromkeys(has, True)
     everything["missing_libraries"] = []
     assert missing_test_packages(**(everything | facts)) == packages
 
