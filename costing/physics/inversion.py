@@ -110,7 +110,7 @@ def inversion_rate_per_min(*, brix: Quantity, temperature_c: Quantity, ph: Quant
     Returns: rate constant, first order in sucrose [1/min].
     Raises: OutsideValidRange unless 0 <= brix <= 85, 20 <= temperature <= 130, 2 <= pH <= 7.
     Source: Vukov 1965, Int. Sugar J. 67:172-175, as given in Rein 2012, with water in g/mL
-        (read in a transcription).
+        (read second-hand).
 
     >>> round(inversion_rate_per_min(brix=55.0, temperature_c=103.0, ph=3.2), 4)
     0.0245

@@ -72,7 +72,7 @@ def test_without_inversion_nothing_changes():
     assert water_bound_g(sucrose_g=100.0, inverted_share=0.0) == 0
 
 
-# Vukov 1965 (read in a transcription citing Rein 2012), at 103 C and 55 Brix.
+# Vukov 1965 (read second-hand, through Rein 2012), at 103 C and 55 Brix.
 @pytest.mark.parametrize(("minutes", "share"), [(10, 0.217), (20, 0.387)])
 def test_vukovs_rate_at_ph_3_2(minutes, share):
     found = inverted_share_after(minutes=minutes, brix=55.0, temperature_c=103.0, ph=3.2)
