@@ -12,15 +12,10 @@ from django.db.models import Q
 from django.db.models.functions import Lower
 
 from costing.models.ingredients import Ingredient
-from costing.models.kitchens import KitchenOwned
+from costing.models.kitchens import KitchenOwned, measured
 from costing.models.products import Product
 from costing.models.purchases import Supplier
 from costing.models.recipes import Recipe, RecipeVersion
-
-
-def _figure(digits: int, places: int) -> models.DecimalField:
-    """A measured figure; empty means not measured, which is never zero."""
-    return models.DecimalField(max_digits=digits, decimal_places=places, null=True, blank=True)
 
 
 def _person() -> models.ForeignKey:
@@ -33,11 +28,11 @@ class Pan(KitchenOwned):
     """A pan by its weight, its width and what sticks to it; and how fast it loses water."""
 
     name = models.CharField(max_length=60)
-    tare_g = _figure(9, 1)
-    diameter_cm = _figure(5, 1)
-    capacity_l = _figure(7, 2)
-    residue_g = _figure(8, 1)
-    evaporation_g_per_min = _figure(8, 2)
+    tare_g = measured(9, 1)
+    diameter_cm = measured(5, 1)
+    capacity_l = measured(7, 2)
+    residue_g = measured(8, 1)
+    evaporation_g_per_min = measured(8, 2)
     is_archived = models.BooleanField(default=False)
 
     class Meta:
@@ -89,20 +84,20 @@ class Batch(KitchenOwned):
     status = models.CharField(max_length=11, choices=Status, default=Status.ON_THE_FIRE)
     plan = models.JSONField()
     factor = models.DecimalField(max_digits=12, decimal_places=6, default=Decimal(1))
-    water_reading_c = _figure(5, 2)
+    water_reading_c = measured(5, 2)
     made_on = models.DateField()
     started_at = models.DateTimeField()
     finished_at = models.DateTimeField(null=True, blank=True)
     cooked_by = _person()
     started_by = _person()
 
-    end_brix = _figure(5, 2)
-    end_reading_c = _figure(5, 2)
-    ph = _figure(4, 2)
-    fill_c = _figure(5, 2)
-    pot_g = _figure(12, 1)
-    net_g = _figure(12, 1)
-    attended_minutes = _figure(8, 2)
+    end_brix = measured(5, 2)
+    end_reading_c = measured(5, 2)
+    ph = measured(4, 2)
+    fill_c = measured(5, 2)
+    pot_g = measured(12, 1)
+    net_g = measured(12, 1)
+    attended_minutes = measured(8, 2)
     texture = models.CharField(max_length=120, blank=True)
     taste = models.CharField(max_length=200, blank=True)
     deviations = models.TextField(max_length=1000, blank=True)
@@ -154,10 +149,10 @@ class BatchInput(KitchenOwned):
     from_batch = models.ForeignKey(
         Batch, on_delete=models.RESTRICT, null=True, blank=True, related_name="used_in"
     )
-    planned_g = _figure(12, 3)
-    weighed_g = _figure(12, 3)
-    per_kg = _figure(18, 8)
-    measured_brix = _figure(5, 2)
+    planned_g = measured(12, 3)
+    weighed_g = measured(12, 3)
+    per_kg = measured(18, 8)
+    measured_brix = measured(5, 2)
     supplier = models.ForeignKey(
         Supplier, on_delete=models.RESTRICT, null=True, blank=True, related_name="+"
     )
@@ -200,8 +195,8 @@ class BatchReading(KitchenOwned):
     batch = models.ForeignKey(Batch, on_delete=models.CASCADE, related_name="readings")
     kind = models.CharField(max_length=11, choices=Kind)
     value = models.DecimalField(max_digits=12, decimal_places=3)
-    tare_g = _figure(9, 1)
-    sample_c = _figure(5, 2)
+    tare_g = measured(9, 1)
+    sample_c = measured(5, 2)
     key = models.CharField(max_length=40)
     read_at = models.DateTimeField()
     received_at = models.DateTimeField(auto_now_add=True)
@@ -261,7 +256,7 @@ class Lesson(KitchenOwned):
     recipe = models.ForeignKey(
         Recipe, on_delete=models.CASCADE, null=True, blank=True, related_name="+"
     )
-    pinned = _figure(12, 4)
+    pinned = measured(12, 4)
     forget_before = models.DateField(null=True, blank=True)
     decided_at = models.DateTimeField(auto_now_add=True)
     decided_by = _person()

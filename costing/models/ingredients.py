@@ -6,13 +6,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
 
-from costing.models.kitchens import KitchenOwned
-
-
-def _figure(digits: int, places: int) -> models.DecimalField:
-    """A measured figure; empty means not known, which is never zero."""
-    return models.DecimalField(max_digits=digits, decimal_places=places, null=True, blank=True)
-
+from costing.models.kitchens import KitchenOwned, measured
 
 NUTRIENTS = (
     "fat_g",
@@ -56,34 +50,34 @@ class Ingredient(KitchenOwned):
     kind = models.CharField(max_length=9, choices=Kind, default=Kind.FOOD)
     category = models.CharField(max_length=9, choices=Category, blank=True, default="")
 
-    density_kg_per_l = _figure(7, 4)
-    each_g = _figure(10, 3)
+    density_kg_per_l = measured(7, 4)
+    each_g = measured(10, 3)
     usable_pct = models.DecimalField(max_digits=6, decimal_places=3, default=Decimal(100))
 
-    brix = _figure(5, 2)
-    insoluble_pct = _figure(5, 2)
-    sucrose_share = _figure(5, 4)
-    hexose_share = _figure(5, 4)
-    acid_share = _figure(5, 4)
-    ph_low = _figure(4, 2)
-    ph_high = _figure(4, 2)
+    brix = measured(5, 2)
+    insoluble_pct = measured(5, 2)
+    sucrose_share = measured(5, 4)
+    hexose_share = measured(5, 4)
+    acid_share = measured(5, 4)
+    ph_low = measured(4, 2)
+    ph_high = measured(4, 2)
 
     is_compound = models.BooleanField(default=False)
     composition_fixed_by_law = models.BooleanField(default=False)
     additive_class = models.CharField(max_length=40, blank=True)
     additive_number = models.CharField(max_length=12, blank=True)
-    sulphite_mg_per_kg = _figure(8, 2)
+    sulphite_mg_per_kg = measured(8, 2)
     origin = models.CharField(max_length=80, blank=True)
 
-    fat_g = _figure(6, 3)
-    saturates_g = _figure(6, 3)
-    carbohydrate_g = _figure(6, 3)
-    sugars_g = _figure(6, 3)
-    polyols_g = _figure(6, 3)
-    organic_acids_g = _figure(6, 3)
-    fibre_g = _figure(6, 3)
-    protein_g = _figure(6, 3)
-    salt_g = _figure(6, 3)
+    fat_g = measured(6, 3)
+    saturates_g = measured(6, 3)
+    carbohydrate_g = measured(6, 3)
+    sugars_g = measured(6, 3)
+    polyols_g = measured(6, 3)
+    organic_acids_g = measured(6, 3)
+    fibre_g = measured(6, 3)
+    protein_g = measured(6, 3)
+    salt_g = measured(6, 3)
 
     figure_sources = models.JSONField(default=dict, blank=True)
     note = models.TextField(max_length=500, blank=True)
@@ -222,7 +216,7 @@ class CompoundPart(KitchenOwned):
 
     compound = models.ForeignKey(Ingredient, on_delete=models.CASCADE, related_name="parts")
     part = models.ForeignKey(Ingredient, on_delete=models.RESTRICT, related_name="part_of")
-    share_pct = _figure(6, 3)
+    share_pct = measured(6, 3)
     position = models.PositiveSmallIntegerField(default=0)
 
     class Meta:

@@ -8,6 +8,11 @@ from django.db import models
 from django.db.models import Q
 
 
+def measured(digits: int, places: int) -> models.DecimalField:
+    """A column for a measured figure; empty means not known, which is never zero."""
+    return models.DecimalField(max_digits=digits, decimal_places=places, null=True, blank=True)
+
+
 class Kitchen(models.Model):
     """One producer: the name and address on the labels, its money, its air and its rates."""
 
