@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from costing.models import Ingredient, KitchenOwned, Product, RecipeVersion
+from costing.models import Batch, Ingredient, KitchenOwned, Product, RecipeVersion
 
 
 class LabelDesign(KitchenOwned):
@@ -104,12 +104,18 @@ class OwnSheet(KitchenOwned):
 
 
 class PrintedLabel(KitchenOwned):
-    """A print run: the facts as they were that day, the law they were judged by, and the file."""
+    """A print run: the facts as they were that day, the law they were judged by, and the file.
+
+    batch: the pan it was printed for; empty where the label was made from the recipe alone.
+    """
 
     design = models.ForeignKey(LabelDesign, on_delete=models.RESTRICT, related_name="printed")
     product = models.ForeignKey(Product, on_delete=models.RESTRICT, related_name="printed_labels")
     recipe_version = models.ForeignKey(
         RecipeVersion, on_delete=models.RESTRICT, related_name="printed_labels"
+    )
+    batch = models.ForeignKey(
+        Batch, on_delete=models.RESTRICT, null=True, blank=True, related_name="printed_labels"
     )
     lot = models.CharField(max_length=40)
     best_before = models.DateField(null=True, blank=True)

@@ -7,6 +7,7 @@ from costing.models.cooks import (
     BatchReading,
     BatchYield,
     Lesson,
+    Mould,
     Pan,
 )
 from costing.models.ingredients import AllergenAnswer, CompoundPart, Ingredient
@@ -28,6 +29,7 @@ __all__ = [
     "KitchenOwned",
     "Lesson",
     "Member",
+    "Mould",
     "Pan",
     "Product",
     "ProductPart",

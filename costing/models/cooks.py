@@ -61,12 +61,43 @@ class Pan(KitchenOwned):
         return self.name
 
 
+class Mould(KitchenOwned):
+    """A straight-sided mould by its inside, and how many of it there are."""
+
+    name = models.CharField(max_length=60)
+    length_mm = models.DecimalField(max_digits=6, decimal_places=1)
+    width_mm = models.DecimalField(max_digits=6, decimal_places=1)
+    depth_mm = models.DecimalField(max_digits=5, decimal_places=1)
+    owned = models.PositiveSmallIntegerField(null=True, blank=True)
+    is_archived = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(
+                "kitchen",
+                Lower("name"),
+                name="mould_name_is_unique_in_its_kitchen",
+                violation_error_message="There is already a mould of that name.",
+            ),
+            models.CheckConstraint(
+                condition=Q(length_mm__gt=0) & Q(width_mm__gt=0) & Q(depth_mm__gt=0),
+                name="mould_has_an_inside",
+                violation_error_message="A mould is longer, wider and deeper than nothing.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class Batch(KitchenOwned):
     """One pan that was cooked. `plan` is the scaled recipe as it was when the fire was lit.
 
     plan: every figure it was planned with, prices and rates included, as plain data
         (costing.services.batches.plan_of reads the recipe back). Not for people who see no costs.
     made_on: the day it counts for.
+    report_hpa: air pressure at sea level from a weather report, where it was used.
     pot_g: food in the pan when done, pan taken off; net_g: what was filled or cut, saleable.
     """
 
@@ -85,6 +116,7 @@ class Batch(KitchenOwned):
     plan = models.JSONField()
     factor = models.DecimalField(max_digits=12, decimal_places=6, default=Decimal(1))
     water_reading_c = measured(5, 2)
+    report_hpa = measured(6, 1)
     made_on = models.DateField()
     started_at = models.DateTimeField()
     finished_at = models.DateTimeField(null=True, blank=True)
@@ -97,6 +129,10 @@ class Batch(KitchenOwned):
     fill_c = measured(5, 2)
     pot_g = measured(12, 1)
     net_g = measured(12, 1)
+    mould = models.ForeignKey(
+        Mould, on_delete=models.RESTRICT, null=True, blank=True, related_name="batches"
+    )
+    moulds_filled = models.PositiveSmallIntegerField(null=True, blank=True)
     attended_minutes = measured(8, 2)
     texture = models.CharField(max_length=120, blank=True)
     taste = models.CharField(max_length=200, blank=True)
@@ -133,6 +169,7 @@ class Batch(KitchenOwned):
 class BatchInput(KitchenOwned):
     """What really went in: how much, from whom, which lot; and its price of that day.
 
+    to_weigh_g: the plan rounded as a scale can show it.
     weighed_g: the mass put in, as prepared or as purchased like the line of the plan it answers.
     per_kg: what a kilo of it cost on the day, kept so that later prices cannot move it; None =
         no price was known. from_batch: the kitchen's own batch of a preparation.
@@ -150,6 +187,7 @@ class BatchInput(KitchenOwned):
         Batch, on_delete=models.RESTRICT, null=True, blank=True, related_name="used_in"
     )
     planned_g = measured(12, 3)
+    to_weigh_g = measured(12, 3)
     weighed_g = measured(12, 3)
     per_kg = measured(18, 8)
     measured_brix = measured(5, 2)

@@ -43,6 +43,7 @@ class Kitchen(models.Model):
     )
     hob_efficiency_pct = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(55))
     start_temperature_c = models.DecimalField(max_digits=5, decimal_places=2, default=Decimal(15))
+    lot_scheme = models.CharField(max_length=40, default="{letters}-{yy}{ddd}")
     price_policy = models.CharField(max_length=8, choices=Policy, default=Policy.LATEST)
     prices_fixed_on = models.DateField(null=True, blank=True)
     is_demo = models.BooleanField(default=False)
