@@ -13,6 +13,7 @@ from costing.models import (
     Ingredient,
     Kitchen,
     Member,
+    Mould,
     Pan,
     Product,
     ProductPart,
@@ -285,6 +286,18 @@ def a_pan(kitchen=None, **overrides):
     """A pan that weighs three kilos."""
     values = {"kitchen": kitchen or a_kitchen(), "name": _named("Pan"), "tare_g": 3000} | overrides
     return _make(Pan, values)
+
+
+def a_mould(kitchen=None, **overrides):
+    """A tray of 310 x 210 mm with a rim of 40 mm."""
+    values = {
+        "kitchen": kitchen or a_kitchen(),
+        "name": _named("Mould"),
+        "length_mm": 310,
+        "width_mm": 210,
+        "depth_mm": 40,
+    } | overrides
+    return _make(Mould, values)
 
 
 def a_batch(recipe=None, **overrides):
