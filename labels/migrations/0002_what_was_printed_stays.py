@@ -16,15 +16,15 @@ CHANGED = "A printed label is kept as it was printed: print again instead."
 DELETED = "A printed label is kept: it answers a recall."
 
 
-def _changed(distinct):
-    columns = " OR ".join(f"OLD.{name} {distinct} NEW.{name}" for name in COLUMNS)
+def _changed(distinct, columns):
+    kept = " OR ".join(f"OLD.{name} {distinct} NEW.{name}" for name in columns)
     person = f"(NEW.printed_by_id IS NOT NULL AND OLD.printed_by_id {distinct} NEW.printed_by_id)"
-    return f"{columns} OR {person}"
+    return f"{kept} OR {person}"
 
 
-def _sqlite():
+def _sqlite(columns):
     for name, event, condition, message in (
-        ("printed_label_is_not_changed", "UPDATE", _changed("IS NOT"), CHANGED),
+        ("printed_label_is_not_changed", "UPDATE", _changed("IS NOT", columns), CHANGED),
         ("printed_label_is_not_deleted", "DELETE", "TRUE", DELETED),
     ):
         yield (
@@ -33,9 +33,10 @@ def _sqlite():
         )
 
 
-def _postgresql():
+def _postgresql(columns):
+    changed = _changed("IS DISTINCT FROM", columns)
     for name, event, condition, message in (
-        ("printed_label_is_not_changed", "UPDATE", _changed("IS DISTINCT FROM"), CHANGED),
+        ("printed_label_is_not_changed", "UPDATE", changed, CHANGED),
         ("printed_label_is_not_deleted", "DELETE", "TRUE", DELETED),
     ):
         back = "OLD" if event == "DELETE" else "NEW"
@@ -51,11 +52,11 @@ def _postgresql():
         )
 
 
-def guard(apps, schema_editor):
+def guard(apps, schema_editor, columns=COLUMNS):
     """Put both guards in place, over what may be left of them."""
     unguard(apps, schema_editor)
     write = {"sqlite": _sqlite, "postgresql": _postgresql}[schema_editor.connection.vendor]
-    for statement in write():
+    for statement in write(columns):
         schema_editor.execute(statement, params=None)
 
 

@@ -11,7 +11,7 @@ from django.db import IntegrityError, transaction
 from costing.models import Kitchen
 from costing.services.saving import check
 from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
-from tests.builders import TODAY, a_kitchen, a_product, a_recipe, a_user, an_ingredient
+from tests.builders import TODAY, a_batch, a_kitchen, a_product, a_recipe, a_user, an_ingredient
 
 pytestmark = pytest.mark.django_db
 
@@ -105,6 +105,7 @@ LINKS = {
     "version of a print": lambda k: PrintedLabel(
         kitchen=k, recipe_version=a_recipe().versions.get()
     ),
+    "pan of a print": lambda k: PrintedLabel(kitchen=k, batch=a_batch()),
 }
 
 
@@ -142,6 +143,7 @@ ANOTHER = {
     "product": a_product,
     "kitchen": a_kitchen,
     "recipe_version": a_version,
+    "batch": a_batch,
     "best_before": lambda: TODAY,
     "rule_date": lambda: date(2020, 1, 1),
     "printed_at": lambda: datetime(2026, 9, 20, tzinfo=UTC),
