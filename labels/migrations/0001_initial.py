@@ -7,280 +7,120 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
+
     initial = True
 
     dependencies = [
-        ("costing", "0001_initial"),
+        ('costing', '0001_initial'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name="LabelDesign",
+            name='LabelDesign',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
-                ),
-                ("name_of_food", models.CharField(max_length=120)),
-                ("brand_name", models.CharField(blank=True, max_length=60)),
-                ("tagline", models.CharField(blank=True, max_length=120)),
-                ("colour", models.CharField(default="#6b1f3a", max_length=7)),
-                (
-                    "layout",
-                    models.CharField(
-                        choices=[
-                            ("quiet", "Quiet: the name large, a rule, the facts"),
-                            ("two-panel", "Two panels: front and facts"),
-                            ("long", "Long: for wraps and lids"),
-                        ],
-                        default="quiet",
-                        max_length=9,
-                    ),
-                ),
-                ("market", models.CharField(default="eu", max_length=8)),
-                ("storage", models.CharField(blank=True, max_length=160)),
-                ("storage_after_opening", models.CharField(blank=True, max_length=160)),
-                ("shelf_life_months", models.PositiveSmallIntegerField(blank=True, null=True)),
-                ("shelf_life_days", models.PositiveSmallIntegerField(blank=True, null=True)),
-                (
-                    "largest_surface_cm2",
-                    models.DecimalField(blank=True, decimal_places=1, max_digits=8, null=True),
-                ),
-                ("has_e_mark", models.BooleanField(default=False)),
-                ("groups_spices", models.BooleanField(default=False)),
-                (
-                    "nutrition_exemption",
-                    models.CharField(
-                        blank=True,
-                        choices=[
-                            ("", "Not decided yet"),
-                            ("small quantities", "Small quantities, sold by me or local shops"),
-                            ("small pack", "Largest surface under 25 cm²"),
-                        ],
-                        default="",
-                        max_length=20,
-                    ),
-                ),
-                ("origin", models.CharField(blank=True, max_length=120)),
-                ("sheet_code", models.CharField(blank=True, max_length=40)),
-                ("lot_prefix", models.CharField(blank=True, max_length=6)),
-                (
-                    "kitchen",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="+",
-                        to="costing.kitchen",
-                    ),
-                ),
-                (
-                    "product",
-                    models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="label_design",
-                        to="costing.product",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name_of_food', models.CharField(max_length=120)),
+                ('brand_name', models.CharField(blank=True, max_length=60)),
+                ('tagline', models.CharField(blank=True, max_length=120)),
+                ('colour', models.CharField(default='#6b1f3a', max_length=7)),
+                ('layout', models.CharField(choices=[('quiet', 'Quiet: the name large, a rule, the facts'), ('two-panel', 'Two panels: front and facts'), ('long', 'Long: for wraps and lids')], default='quiet', max_length=9)),
+                ('market', models.CharField(default='eu', max_length=8)),
+                ('storage', models.CharField(blank=True, max_length=160)),
+                ('storage_after_opening', models.CharField(blank=True, max_length=160)),
+                ('shelf_life_months', models.PositiveSmallIntegerField(blank=True, null=True)),
+                ('shelf_life_days', models.PositiveSmallIntegerField(blank=True, null=True)),
+                ('largest_surface_cm2', models.DecimalField(blank=True, decimal_places=1, max_digits=8, null=True)),
+                ('has_e_mark', models.BooleanField(default=False)),
+                ('groups_spices', models.BooleanField(default=False)),
+                ('nutrition_exemption', models.CharField(blank=True, choices=[('', 'Not decided yet'), ('small quantities', 'Small quantities, sold by me or local shops'), ('small pack', 'Largest surface under 25 cm²')], default='', max_length=20)),
+                ('origin', models.CharField(blank=True, max_length=120)),
+                ('sheet_code', models.CharField(blank=True, max_length=40)),
+                ('lot_prefix', models.CharField(blank=True, max_length=6)),
+                ('kitchen', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='costing.kitchen')),
+                ('product', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='label_design', to='costing.product')),
             ],
         ),
         migrations.CreateModel(
-            name="OwnSheet",
+            name='OwnSheet',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
-                ),
-                ("name", models.CharField(max_length=60)),
-                ("page_width_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("page_height_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("columns", models.PositiveSmallIntegerField()),
-                ("rows", models.PositiveSmallIntegerField()),
-                ("label_width_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("label_height_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("margin_left_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("margin_top_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("pitch_x_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                ("pitch_y_mm", models.DecimalField(decimal_places=2, max_digits=6)),
-                (
-                    "corner_radius_mm",
-                    models.DecimalField(decimal_places=2, default=Decimal("0"), max_digits=5),
-                ),
-                (
-                    "kitchen",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="+",
-                        to="costing.kitchen",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=60)),
+                ('page_width_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('page_height_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('columns', models.PositiveSmallIntegerField()),
+                ('rows', models.PositiveSmallIntegerField()),
+                ('label_width_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('label_height_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('margin_left_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('margin_top_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('pitch_x_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('pitch_y_mm', models.DecimalField(decimal_places=2, max_digits=6)),
+                ('corner_radius_mm', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=5)),
+                ('kitchen', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='costing.kitchen')),
             ],
             options={
-                "ordering": ("name",),
+                'ordering': ('name',),
             },
         ),
         migrations.CreateModel(
-            name="PrintedLabel",
+            name='PrintedLabel',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
-                ),
-                ("lot", models.CharField(max_length=40)),
-                ("best_before", models.DateField(blank=True, null=True)),
-                ("printed_at", models.DateTimeField(auto_now_add=True)),
-                ("rule_date", models.DateField()),
-                ("market", models.CharField(max_length=8)),
-                ("facts", models.JSONField()),
-                ("sheet", models.JSONField()),
-                ("copies", models.PositiveIntegerField()),
-                ("label_sha256", models.CharField(max_length=64)),
-                ("pdf_sha256", models.CharField(max_length=64)),
-                ("label_pdf", models.BinaryField()),
-                (
-                    "design",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.RESTRICT,
-                        related_name="printed",
-                        to="labels.labeldesign",
-                    ),
-                ),
-                (
-                    "kitchen",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="+",
-                        to="costing.kitchen",
-                    ),
-                ),
-                (
-                    "printed_by",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.SET_NULL,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
-                    ),
-                ),
-                (
-                    "product",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.RESTRICT,
-                        related_name="printed_labels",
-                        to="costing.product",
-                    ),
-                ),
-                (
-                    "recipe_version",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.RESTRICT,
-                        related_name="printed_labels",
-                        to="costing.recipeversion",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('lot', models.CharField(max_length=40)),
+                ('best_before', models.DateField(blank=True, null=True)),
+                ('printed_at', models.DateTimeField(auto_now_add=True)),
+                ('rule_date', models.DateField()),
+                ('market', models.CharField(max_length=8)),
+                ('facts', models.JSONField()),
+                ('sheet', models.JSONField()),
+                ('copies', models.PositiveIntegerField()),
+                ('label_sha256', models.CharField(max_length=64)),
+                ('pdf_sha256', models.CharField(max_length=64)),
+                ('label_pdf', models.BinaryField()),
+                ('design', models.ForeignKey(on_delete=django.db.models.deletion.RESTRICT, related_name='printed', to='labels.labeldesign')),
+                ('kitchen', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='costing.kitchen')),
+                ('printed_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('product', models.ForeignKey(on_delete=django.db.models.deletion.RESTRICT, related_name='printed_labels', to='costing.product')),
+                ('recipe_version', models.ForeignKey(on_delete=django.db.models.deletion.RESTRICT, related_name='printed_labels', to='costing.recipeversion')),
             ],
             options={
-                "ordering": ("-printed_at", "-id"),
+                'ordering': ('-printed_at', '-id'),
             },
         ),
         migrations.CreateModel(
-            name="QuantifiedIngredient",
+            name='QuantifiedIngredient',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
-                ),
-                ("reason", models.CharField(default="in the name", max_length=60)),
-                (
-                    "design",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="quantified",
-                        to="labels.labeldesign",
-                    ),
-                ),
-                (
-                    "ingredient",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.RESTRICT,
-                        related_name="+",
-                        to="costing.ingredient",
-                    ),
-                ),
-                (
-                    "kitchen",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="+",
-                        to="costing.kitchen",
-                    ),
-                ),
-                (
-                    "preparation",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.RESTRICT,
-                        related_name="+",
-                        to="costing.recipe",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('reason', models.CharField(default='in the name', max_length=60)),
+                ('design', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='quantified', to='labels.labeldesign')),
+                ('ingredient', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.RESTRICT, related_name='+', to='costing.ingredient')),
+                ('kitchen', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='costing.kitchen')),
+                ('preparation', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.RESTRICT, related_name='+', to='costing.recipe')),
             ],
         ),
         migrations.AddConstraint(
-            model_name="labeldesign",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("largest_surface_cm2__isnull", True),
-                    ("largest_surface_cm2__gt", 0),
-                    _connector="OR",
-                ),
-                name="design_surface_is_positive",
-            ),
+            model_name='labeldesign',
+            constraint=models.CheckConstraint(condition=models.Q(('largest_surface_cm2__isnull', True), ('largest_surface_cm2__gt', 0), _connector='OR'), name='design_surface_is_positive'),
         ),
         migrations.AddConstraint(
-            model_name="ownsheet",
-            constraint=models.UniqueConstraint(
-                fields=("kitchen", "name"), name="own_sheet_name_is_unique"
-            ),
+            model_name='ownsheet',
+            constraint=models.UniqueConstraint(fields=('kitchen', 'name'), name='own_sheet_name_is_unique'),
         ),
         migrations.AddConstraint(
-            model_name="ownsheet",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("columns__gt", 0), ("rows__gt", 0)), name="own_sheet_has_labels"
-            ),
+            model_name='ownsheet',
+            constraint=models.CheckConstraint(condition=models.Q(('columns__gt', 0), ('rows__gt', 0)), name='own_sheet_has_labels'),
         ),
         migrations.AddConstraint(
-            model_name="printedlabel",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("copies__gt", 0)), name="printed_at_least_one"
-            ),
+            model_name='printedlabel',
+            constraint=models.CheckConstraint(condition=models.Q(('copies__gt', 0)), name='printed_at_least_one'),
         ),
         migrations.AddConstraint(
-            model_name="printedlabel",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("lot", ""), _negated=True), name="printed_with_a_lot"
-            ),
+            model_name='printedlabel',
+            constraint=models.CheckConstraint(condition=models.Q(('lot', ''), _negated=True), name='printed_with_a_lot'),
         ),
         migrations.AddConstraint(
-            model_name="quantifiedingredient",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("ingredient__isnull", False), ("preparation__isnull", True)),
-                    models.Q(("ingredient__isnull", True), ("preparation__isnull", False)),
-                    _connector="OR",
-                ),
-                name="quantified_is_an_ingredient_or_a_preparation",
-            ),
+            model_name='quantifiedingredient',
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ingredient__isnull', False), ('preparation__isnull', True)), models.Q(('ingredient__isnull', True), ('preparation__isnull', False)), _connector='OR'), name='quantified_is_an_ingredient_or_a_preparation'),
         ),
     ]
