@@ -21,6 +21,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     # --- Kitchen -----------------------------------------------------------------------------
     path("", today.today, name="today"),
     path("kitchen/", kitchens.kitchen, name="kitchen"),
+    path("kitchen/lot/", kitchens.kitchen_lot, name="kitchen_lot"),
     path("people/", kitchens.people, name="people"),
     # --- Prices ------------------------------------------------------------------------------
     path("ingredients/", ingredients.ingredients, name="ingredients"),

@@ -9,7 +9,9 @@ from typing import Any
 from babel.core import Locale, UnknownLocaleError
 from babel.languages import get_official_languages
 from babel.numbers import get_territory_currencies
+from crispy_forms.layout import HTML
 from django import forms
+from django.urls import reverse
 
 from costing.forms.accounts import LENGTH_HELP
 from costing.forms.fields import (
@@ -22,6 +24,7 @@ from costing.forms.fields import (
 )
 from costing.models import Kitchen, Member
 from costing.money import format_money
+from costing.services.lots import USUAL
 
 FORMATS = ("en_IE", "de_DE", "fr_FR", "de_AT", "de_CH")
 """Locales whose ways of writing a figure differ; the maker chooses by the look."""
@@ -170,6 +173,15 @@ class KitchenForm(forms.Form):
         label="Fixed on", required=False, help_text="Only for prices fixed on a day."
     )
 
+    lot_scheme = forms.CharField(
+        label="How a lot is written",
+        max_length=40,
+        error_messages={"required": f"Say how a lot is made up, for example {USUAL}."},
+        help_text="In braces: {letters} of the recipe’s name; {yy} or {yyyy}, the year; {ddd}, "
+        "the day of the year, or {mm} and {dd}; {n} counts the pans of a day, which otherwise get "
+        "B, C and so on.",
+    )
+
     def __init__(self, data: Any = None, *, kitchen: Kitchen, boils: str = "") -> None:
         initial = {name: getattr(kitchen, name) for name in self.base_fields}
         super().__init__(data, initial=initial)
@@ -212,6 +224,7 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
             line("water_reading_c", "°C"),
         ),
         _rates(kitchen.currency, line),
+        _lots(kitchen),
         Chapter(
             "Which price counts",
             Line("price_policy"),
@@ -230,6 +243,23 @@ def _kitchen_layout(kitchen: Kitchen) -> Any:
             line("label_language"),
             lead="Changing the money converts no price; it only writes another sign before them.",
         ),
+    )
+
+
+def _lots(kitchen: Kitchen) -> Chapter:
+    """The scheme, with what it gives for tomorrow below it, as it is typed."""
+    example = HTML("{% include 'costing/kitchen_lot.html' %}")
+    live: dict[str, Any] = {
+        "hx_get": reverse("kitchen_lot", args=[kitchen.pk]),
+        "hx_trigger": "input changed delay:250ms",
+        "hx_target": "#lot-example",
+        "hx_swap": "outerHTML",
+    }
+    return Chapter(
+        "Lots",
+        Line("lot_scheme", mark=_default_mark(kitchen, "lot_scheme"), **live),
+        example,
+        lead="A lot leads from a jar back to its pan. It is printed on the label.",
     )
 
 

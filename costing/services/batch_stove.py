@@ -45,6 +45,7 @@ def stove_plan(batch: Batch) -> StovePlan:
         pan_residue_g=None if pan is None else pan.residue_g,
         evaporation_g_per_min=None if pan is None else pan.evaporation_g_per_min,
         water_reading_c=batch.water_reading_c,
+        report_hpa=batch.report_hpa if batch.water_reading_c is None else None,
         started_at=batch.started_at,
         fruit_brix_is_measured=bool(fruit) or _comes_from_measured(before),
         names=tuple(str(row.ingredient or row.preparation) for row in before.inputs),

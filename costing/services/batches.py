@@ -35,6 +35,7 @@ from costing.services.batch_inputs import (
 )
 from costing.services.batch_plans import book_of, kept
 from costing.services.batch_stove import stove_events, stove_plan
+from costing.services.lots import next_lot
 from costing.services.saving import as_error, refuse_strangers, save_checked
 
 __all__ = [
@@ -77,12 +78,14 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
     factor: Decimal = Decimal(1),
     lot: str = "",
     water_reading_c: Decimal | None = None,
+    report_hpa: Decimal | None = None,
     inputs: Sequence[InputGiven] = (),
 ) -> Batch:
     """Light the fire: the scaled recipe, its prices and the kitchen's rates are kept as they are.
 
-    lot: as wished; empty takes the next one. inputs: what is known by now; every other line of
-    the plan is put down as planned. Raises ValidationError by field.
+    lot: as wished; empty takes the next one. report_hpa: air pressure at sea level, as a weather
+    report gives it. inputs: what is known by now; every other line of the plan is put down as
+    planned. Raises ValidationError by field.
     """
     kitchen = recipe.kitchen
     refuse_strangers(kitchen, recipe, pan)
@@ -99,6 +102,7 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
         "plan": kept(book, recipe_id=recipe.pk),
         "factor": factor,
         "water_reading_c": water_reading_c,
+        "report_hpa": report_hpa,
         "made_on": on,
         "started_at": started_at,
         "cooked_by": by,
@@ -273,33 +277,3 @@ def _lock(given: Batch, *, on_the_fire: bool) -> Batch:
 def plan_of(batch: Batch) -> RecipeRecord:
     """The scaled recipe as it was when the fire was lit."""
     return book_of(batch.plan).recipes[batch.plan["recipe_id"]]
-
-
-def next_lot(recipe: Recipe, *, on: date) -> str:
-    """A lot nobody has yet: letters of the name, year and day of the year; B for the second pan.
-
-    5 September 2027 of Damson cheese: DC-27248. It contains no money and is never used twice.
-    """
-    words = [word for word in recipe.name.upper().split() if word[0].isalpha()]
-    letters = "".join(word[0] for word in words[:2]) if len(words) > 1 else "".join(words)[:2]
-    stem = f"{letters or 'K'}-{on:%y}{on.timetuple().tm_yday:03d}"
-    taken = {
-        lot.upper()
-        for lot in Batch.objects.filter(
-            kitchen_id=recipe.kitchen_id, lot__istartswith=stem
-        ).values_list("lot", flat=True)
-    }
-    for number in range(1, len(taken) + 2):
-        lot = stem if number == 1 else stem + _letter(number)
-        if lot not in taken:
-            return lot
-    raise AssertionError("one more lot than are taken cannot be taken")
-
-
-def _letter(number: int) -> str:
-    """2 gives B, 26 Z, 27 AA: the pans of one day."""
-    letters = ""
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters

@@ -10,6 +10,7 @@ from django.db import transaction
 
 from costing.models import Kitchen, Member
 from costing.services.audit import record_changes
+from costing.services.lots import scheme_fault
 from costing.services.saving import as_error, check, save_checked
 
 
@@ -23,7 +24,17 @@ def create_kitchen(*, by: AbstractBaseUser, **values: Any) -> Kitchen:
 
 @transaction.atomic
 def update_kitchen(kitchen: Kitchen, *, by: AbstractBaseUser, **values: Any) -> Kitchen:
-    """Change a kitchen's particulars or rates; every change is written down."""
+    """Change a kitchen's particulars or rates; every change is written down.
+
+    Raises ValidationError by field, also for a lot scheme that cannot be used.
+    """
+    if "lot_scheme" in values:
+        values["lot_scheme"] = str(values["lot_scheme"]).strip()
+        fault = scheme_fault(
+            values["lot_scheme"], currency=values.get("currency") or kitchen.currency
+        )
+        if fault:
+            raise as_error("lot_scheme", fault)
     return save_checked(kitchen, by=by, values=values)
 
 

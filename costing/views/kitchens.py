@@ -1,5 +1,6 @@
 """The kitchen: made, set up, and who works in it."""
 
+from datetime import timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -7,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 
 from costing.forms.fields import as_typed, mistakes, take_errors
 from costing.forms.kitchens import MAY, KitchenForm, NewKitchenForm, PersonForm
@@ -14,6 +16,7 @@ from costing.models import Kitchen, Member
 from costing.physics.air_pressure import standard_pressure_pa, water_boiling_point_c
 from costing.selectors.kitchens import people as people_of
 from costing.selectors.kitchens import this_kitchens
+from costing.selectors.recipes import recipes_of
 from costing.services.kitchens import (
     add_person,
     change_role,
@@ -21,6 +24,7 @@ from costing.services.kitchens import (
     remove_person,
     update_kitchen,
 )
+from costing.services.lots import example_lot, scheme_fault
 from costing.units import as_float
 from costing.views.access import KitchenRequest, kitchen_view, way_back
 
@@ -54,8 +58,32 @@ def kitchen(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
         else:
             messages.success(request, "Kept. Every cost reckons with this from now on.")
             return redirect(back) if back else redirect("kitchen", kitchen.pk)
-    page = {"form": form, "mistakes": mistakes(form)}
+    page = {
+        "form": form,
+        "mistakes": mistakes(form),
+        **_lot_example(kitchen, str(form["lot_scheme"].value() or "")),
+    }
     return render(request, "costing/kitchen.html", page)
+
+
+@kitchen_view()
+def kitchen_lot(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
+    """What a scheme that is being typed gives, or what is wrong with it; nothing is kept."""
+    scheme = request.GET.get("lot_scheme", kitchen.lot_scheme)
+    return render(request, "costing/kitchen_lot.html", _lot_example(kitchen, scheme))
+
+
+def _lot_example(kitchen: Kitchen, scheme: str) -> dict[str, str]:
+    """Tomorrow's first lot of a recipe of this kitchen."""
+    recipe = recipes_of(kitchen).first()
+    name = "Damson cheese" if recipe is None else recipe.name
+    tomorrow = timezone.localdate() + timedelta(days=1)
+    scheme = scheme.strip()
+    return {
+        "lot_example": example_lot(kitchen, scheme, name=name, on=tomorrow),
+        "lot_of": name,
+        "lot_fault": scheme_fault(scheme, currency=kitchen.currency),
+    }
 
 
 def _boils(kitchen: Kitchen) -> str:

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from costing.reckoning.stove_plan import water_reads_c
 from costing.services.batches import InputGiven, correct_event, note_event, stove_events, stove_plan
 from tests.builders import (
     NOON,
@@ -76,3 +77,14 @@ def test_only_events_in_force_reach_the_stove():
     (event,) = stove_events(batch)
     assert (event.kind, event.value, event.tare_g) == ("weight", 18000, 3000)
     assert event.at == NOON + timedelta(minutes=5)
+
+
+def test_a_weather_report_counts_where_nobody_read_the_thermometer_in_water():
+    # 1000 hPa reported at 240 m (ISO 2533: 0.9718 of sea level) is 971.8 hPa in the kitchen;
+    # the steam tables (IAPWS-IF97) boil water there at 98.8 C.
+    paste = a_damson_paste(a_kitchen(altitude_m=240))
+    by_report = stove_plan(a_batch(paste, report_hpa=Decimal(1000)))
+    assert rounded(water_reads_c(by_report), 1) == Decimal("98.8")
+    by_water = stove_plan(a_batch(paste, report_hpa=Decimal(1000), water_reading_c=Decimal("99.4")))
+    assert by_water.report_hpa is None
+    assert water_reads_c(by_water) == Decimal("99.4")

@@ -1,7 +1,10 @@
 """Settings and people."""
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from costing.forms.kitchens import KitchenForm
 from costing.models import AuditEntry, Member
@@ -137,3 +140,15 @@ def test_a_person_of_another_kitchen_is_not_found(client, owner, kitchen, person
         answer = _act(client, kitchen, act="remove", person=number)
         assert answer.status_code == 404
     assert Member.objects.filter(pk=stranger.pk).exists()
+
+
+def test_the_lot_of_tomorrow_follows_the_scheme_as_it_is_typed(client, owner, kitchen):
+    assert "would be" in client.get(_address(kitchen)).content.decode()
+    lot = _address(kitchen, "kitchen_lot")
+    year = str((timezone.localdate() + timedelta(days=1)).year)
+    typed = client.get(lot, {"lot_scheme": "X{yyyy}{ddd}"}).content.decode()
+    assert f"X{year}" in typed
+    assert "back to its day" in client.get(lot, {"lot_scheme": "{yy}"}).content.decode()
+    refused = client.post(_address(kitchen), _settings(kitchen, lot_scheme="{yy}"))
+    assert "back to its day" in refused.content.decode()
+    assert 'value="{yy}"' in refused.content.decode()
