@@ -1,6 +1,6 @@
 """Cooks: which there are, and one of them with everything that was told about it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db.models import Q, QuerySet
@@ -71,6 +71,24 @@ def inputs_of(batch: Batch) -> QuerySet[BatchInput]:
     """What went into a batch, in the order of the plan."""
     rows = BatchInput.objects.filter(kitchen_id=batch.kitchen_id, batch=batch)
     return rows.select_related("ingredient", "preparation", "from_batch", "supplier")
+
+
+def inputs_of_all(batches: Sequence[Batch]) -> QuerySet[BatchInput]:
+    """What went into batches of one kitchen, in the order of each plan."""
+    rows = BatchInput.objects.filter(
+        kitchen_id__in={one.kitchen_id for one in batches}, batch__in=[one.pk for one in batches]
+    )
+    return rows.select_related("ingredient", "preparation", "from_batch", "supplier")
+
+
+def additions_of(batches: Sequence[Batch]) -> QuerySet[BatchReading]:
+    """Water and sugar added to batches at the stove, with what corrects or strikes them out."""
+    kinds = (BatchReading.Kind.WATER, BatchReading.Kind.SUGAR, BatchReading.Kind.STRUCK)
+    return BatchReading.objects.filter(
+        kitchen_id__in={one.kitchen_id for one in batches},
+        batch__in=[one.pk for one in batches],
+        kind__in=kinds,
+    )
 
 
 def every_event(batch: Batch) -> QuerySet[BatchReading]:

@@ -1,6 +1,6 @@
 """What a batch really cost: its own weights and its own end, at the prices of its day."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
@@ -20,7 +20,13 @@ from costing.reckoning.book import (
 )
 from costing.reckoning.lines import HUNDRED, is_bought_whole
 from costing.reckoning.pan import scaled
-from costing.selectors.batches import events_in_force, inputs_of
+from costing.selectors.batches import (
+    additions_of,
+    events_in_force,
+    inputs_of,
+    inputs_of_all,
+    still_in_force,
+)
 from costing.selectors.ingredients import ingredient_record
 from costing.services.batch_plans import book_of, planned_masses
 from costing.services.recipe_costs import sheet_of
@@ -53,6 +59,62 @@ def batch_cost(batch: Batch) -> CostSheet:
     return what_happened(batch).sheet()
 
 
+def costs_of(batches: Iterable[Batch]) -> dict[int, CostSheet]:
+    """What each of many batches of one kitchen cost, in as many queries as two of them take.
+
+    One query for what was added at the stove, and one for the inputs of each level: the batches,
+    the batches they were filled from, and so on down.
+    """
+    told = list(batches)
+    inputs = _inputs_to_the_bottom(told)
+    every = {batch.pk: batch for batch in told}
+    for rows in inputs.values():
+        every |= {row.from_batch.pk: row.from_batch for row in rows if row.from_batch is not None}
+    events: dict[int, list[BatchReading]] = {pk: [] for pk in every}
+    for event in additions_of(list(every.values())):
+        events[event.batch_id].append(event)
+    known: dict[int, CostSheet] = {}
+    for batch in every.values():
+        _cost_into(known, batch, inputs=inputs, events=events)
+    return {batch.pk: known[batch.pk] for batch in told}
+
+
+def _inputs_to_the_bottom(batches: Sequence[Batch]) -> dict[int, list[BatchInput]]:
+    """What went into batches and into those they were filled from, by batch."""
+    found: dict[int, list[BatchInput]] = {}
+    level = list(batches)
+    while level:
+        found |= {batch.pk: [] for batch in level}
+        below: dict[int, Batch] = {}
+        for row in inputs_of_all(level):
+            found[row.batch_id].append(row)
+            if row.from_batch is not None and row.from_batch.pk not in found:
+                below[row.from_batch.pk] = row.from_batch
+        level = list(below.values())
+    return found
+
+
+def _cost_into(
+    known: dict[int, CostSheet],
+    batch: Batch,
+    *,
+    inputs: Mapping[int, Sequence[BatchInput]],
+    events: Mapping[int, Sequence[BatchReading]],
+) -> None:
+    """Cost a batch after those it was filled from.
+
+    This ends: only a finished batch is filled from, and nothing is put into a finished one.
+    """
+    if batch.pk in known:
+        return
+    for row in inputs[batch.pk]:
+        if row.from_batch is not None:
+            _cost_into(known, row.from_batch, inputs=inputs, events=events)
+    in_force = still_in_force(events[batch.pk])
+    happened = _happened(batch, inputs=inputs[batch.pk], events=in_force, sources=known)
+    known[batch.pk] = happened.sheet()
+
+
 @dataclass
 class Filling:
     """Lines of a pan with whatever they need to be costed, each under a number of its own."""
@@ -72,7 +134,10 @@ class Filling:
 
 @dataclass(frozen=True)
 class Happened:
-    """A batch with its plan, what was put in and what was told, read once."""
+    """A batch with its plan, what was put in and what was told, read once.
+
+    sources: sheets of the batches it was filled from, where they are known already.
+    """
 
     batch: Batch
     book: Book
@@ -80,6 +145,7 @@ class Happened:
     planned_g: tuple[Decimal | None, ...]
     inputs: tuple[BatchInput, ...]
     added_g: Mapping[str, Decimal]
+    sources: Mapping[int, CostSheet] = field(default_factory=dict)
 
     def sheet(self) -> CostSheet:
         """The cost of it all, as it happened."""
@@ -171,7 +237,7 @@ class Happened:
         by_plan = sheet_of(self.book, row.preparation_id or 0)
         if row.from_batch is None:
             return by_plan
-        own = batch_cost(row.from_batch)
+        own = self.sources.get(row.from_batch.pk) or batch_cost(row.from_batch)
         if as_planned and own.finished_g and by_plan.finished_g and by_plan.solids is not None:
             share = own.finished_g / by_plan.finished_g
             return replace(own, solids=scaled(by_plan.solids, factor=share))
@@ -237,10 +303,20 @@ class Happened:
 
 def what_happened(batch: Batch) -> Happened:
     """A batch read as a whole: two queries, and as many for each batch it was filled from."""
+    return _happened(batch, inputs=tuple(inputs_of(batch)), events=events_in_force(batch))
+
+
+def _happened(
+    batch: Batch,
+    *,
+    inputs: Sequence[BatchInput],
+    events: Sequence[BatchReading],
+    sources: Mapping[int, CostSheet] | None = None,
+) -> Happened:
     book = book_of(batch.plan)
     recipe_id = batch.plan["recipe_id"]
     added = {BatchReading.Kind.WATER.value: Decimal(0), BatchReading.Kind.SUGAR.value: Decimal(0)}
-    for event in events_in_force(batch):
+    for event in events:
         if event.kind in added:
             added[event.kind] += event.value
     return Happened(
@@ -248,8 +324,9 @@ def what_happened(batch: Batch) -> Happened:
         book=book,
         plan=book.recipes[recipe_id],
         planned_g=tuple(planned_masses(book, recipe_id=recipe_id)),
-        inputs=tuple(inputs_of(batch)),
+        inputs=tuple(inputs),
         added_g=added,
+        sources={} if sources is None else sources,
     )
 
 

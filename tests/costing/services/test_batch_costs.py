@@ -4,14 +4,18 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.core.exceptions import ValidationError
 
-from costing.models import Batch, BatchReading, Ingredient
+from costing.models import Batch, BatchInput, BatchReading, Ingredient
+from costing.services.batch_costs import costs_of
 from costing.services.batches import (
     InputGiven,
     against_plan,
     batch_cost,
+    correct_batch,
     correct_event,
     note_event,
+    put_in,
     stove_plan,
 )
 from costing.services.recipes import cost_recipe
@@ -184,3 +188,75 @@ def test_sugar_and_water_added_at_the_stove_count():
     assert batch_cost(more).ingoing_g == Decimal(17380)
     # The stove is told of additions apart.
     assert stove_plan(more).ingoing_g == Decimal(17280)
+
+
+def again(batch, number):
+    """The same batch once more under another lot, as a page of a season is full of."""
+    rows = list(batch.inputs.all())
+    copy = Batch.objects.get(pk=batch.pk)
+    copy.pk, copy._state.adding, copy.lot = None, True, f"{batch.lot}-{number}"
+    copy.net_g = batch.net_g - number
+    copy.save()
+    for row in rows:
+        row.pk, row.batch = None, copy
+    BatchInput.objects.bulk_create(rows)
+    return copy
+
+
+def test_a_page_of_batches_costs_what_each_costs_alone_in_as_many_queries_as_two(
+    django_assert_num_queries,
+):
+    paste = a_damson_paste()
+    purees = [a_finished_batch(puree_of(paste), net_g=net_g) for net_g in (17700, 18300)]
+    two = [
+        a_finished_batch(
+            paste, inputs=[InputGiven(0, Decimal(9000), from_batch=puree)], net_g=11800
+        )
+        for puree in purees
+    ]
+    added(two[0], BatchReading.Kind.WATER, 500, "w")
+    forty = [*two, *(again(two[number % 2], number) for number in range(38))]
+    # The inputs of the pastes, the inputs of the purees they were filled from, what was added.
+    for some in (two, forty):
+        with django_assert_num_queries(3):
+            sheets = costs_of(some)
+        assert list(sheets) == [one.pk for one in some]
+    for one in (*forty[:4], forty[-1]):
+        assert sheets[one.pk] == batch_cost(one)
+    assert len({sheet.cost_per_kg_finished for sheet in sheets.values()}) == 40
+
+
+def test_a_source_that_is_corrected_changes_what_was_made_of_it():
+    # 79.2571 / 17.7 kg = 4.477804 a kilo of puree; with 18.0 kg 4.403174: over 9 kg 0.67167 less.
+    paste = a_damson_paste()
+    puree = a_finished_batch(puree_of(paste), net_g=17700)
+    source = InputGiven(0, Decimal(9000), from_batch=puree)
+    batch = a_finished_batch(paste, inputs=[source], net_g=11900)
+    before = batch_cost(batch).cost_total
+    correct_batch(puree, by=None, values={"net_g": Decimal(18000)}, reason="Read off the wrong tub")
+    after = batch_cost(Batch.objects.get(pk=batch.pk)).cost_total
+    assert rounded(before - after, 5) == Decimal("0.67167")
+
+
+def test_no_batch_can_come_to_be_made_of_itself():
+    # Only what is finished is filled from, and nothing new is put into what is finished.
+    kitchen = a_kitchen()
+    food = a_fruit(kitchen)
+    a_price(food, per_kg=2)
+    base = a_recipe(kitchen, is_preparation=True, lines=[(food, 1)])
+    top = a_recipe(kitchen, is_preparation=True, lines=[(base, 1)])
+    bottom = a_batch(base)
+    with pytest.raises(ValidationError, match="not finished"):
+        a_batch(top, inputs=[InputGiven(0, Decimal(500), from_batch=bottom)])
+    done = a_finished_batch(base, net_g=900)
+    made = a_finished_batch(top, net_g=450, inputs=[InputGiven(0, Decimal(500), from_batch=done)])
+    with pytest.raises(ValidationError, match="not on the fire"):
+        put_in(done, by=None, inputs=[InputGiven(0, Decimal(500), from_batch=made)])
+    correct_batch(
+        done,
+        by=None,
+        values={},
+        reason="Try",
+        inputs=[InputGiven(0, Decimal(999), from_batch=made)],
+    )
+    assert not done.inputs.filter(from_batch__isnull=False).exists()
