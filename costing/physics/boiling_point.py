@@ -17,7 +17,7 @@ from costing.physics.air_pressure import (
 from costing.physics.composition import Composition
 from costing.physics.elementwise import FloatOrArray, Quantity, choose, is_everywhere, magnitude
 from costing.physics.errors import OutsideValidRange, require
-from costing.physics.water_activity import HIGHEST_BRIX, activity_of
+from costing.physics.water_activity import HIGHEST_BRIX, activity_of, brix_at_activity
 
 LOWEST_PRESSURE_PA = 60_000.0
 HIGHEST_PRESSURE_PA = 108_000.0
@@ -29,8 +29,6 @@ INDICATIVE_TO_BRIX = 85.0
 # Each step shrinks the error at least tenfold, because aw hardly depends on temperature.
 _FIXED_POINT_STEPS = 12
 _SETTLED_K = 1e-11
-# Halving 95 Brix forty-four times leaves 5e-12 Brix, less than floats keep on the way back.
-_BISECTION_STEPS = 44
 
 Reliability = Literal["sound", "indicative", "explanation only"]
 
@@ -98,7 +96,7 @@ def brix_from_temperature(
     Returns: soluble solids in the liquid phase [% m/m].
     Raises: OutsideValidRange unless 60 000 <= pressure <= 108 000, 0 <= temperature <= 160 and
         the Brix found is 95 or less.
-    Source: inverse of `boiling_temperature_c`, by bisection.
+    Source: inverse of `boiling_temperature_c` (`brix_at_activity`).
 
     >>> from costing.physics.composition import PRESERVE
     >>> round(brix_from_temperature(
@@ -131,7 +129,7 @@ def brix_from_rise(
     Returns: soluble solids in the liquid phase, 0 where there is no rise [% m/m].
     Raises: OutsideValidRange unless 60 000 <= pressure <= 108 000, -45 <= rise <= 45 and the
         Brix found is 95 or less.
-    Source: inverse of `boiling_point_rise_k`, by bisection.
+    Source: inverse of `boiling_point_rise_k` (`brix_at_activity`).
 
     >>> from costing.physics.composition import PRESERVE
     >>> round(brix_from_rise(rise_k=5.0, pressure_pa=101_325.0, composition=PRESERVE))
@@ -169,17 +167,11 @@ def _brix_boiling_at(
     wanted = pressure_pa / saturation_pressure(temperature_c)
     # No rise means aw >= 1; floats may miss it by a hair at exactly the boiling point.
     has_rise = temperature_c > saturation_temperature(pressure_pa)
-    low: FloatOrArray = 0.0 * wanted
-    high: FloatOrArray = low + HIGHEST_BRIX
-    thickest = activity(high, temperature_c)
+    thickest = activity(HIGHEST_BRIX, temperature_c)
     if not is_everywhere(thickest <= wanted):
         _refuse_too_hot(temperature_c, thickest, wanted)
-    for _ in range(_BISECTION_STEPS):
-        middle = (low + high) / 2
-        too_thin = activity(middle, temperature_c) > wanted
-        low, high = choose(too_thin, middle, low), choose(too_thin, high, middle)
-    middle = (low + high) / 2
-    return choose(has_rise, middle, 0.0 * middle)
+    brix = brix_at_activity(wanted, temperature_c, composition)
+    return choose(has_rise, brix, 0.0 * brix)
 
 
 def _refuse_too_hot(

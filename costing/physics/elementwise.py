@@ -22,6 +22,11 @@ def exp(value: FloatOrArray) -> FloatOrArray:
     return math.exp(value) if isinstance(value, (int, float)) else np.exp(value)
 
 
+def log(value: FloatOrArray) -> FloatOrArray:
+    """Natural logarithm."""
+    return math.log(value) if isinstance(value, (int, float)) else np.log(value)
+
+
 def sqrt(value: FloatOrArray) -> FloatOrArray:
     """Square root."""
     return math.sqrt(value) if isinstance(value, (int, float)) else np.sqrt(value)
@@ -35,6 +40,13 @@ def magnitude(value: FloatOrArray) -> FloatOrArray:
 def not_negative(value: FloatOrArray) -> FloatOrArray:
     """The value, or zero where it is below."""
     return max(value, 0.0) if isinstance(value, (int, float)) else np.maximum(value, 0.0)
+
+
+def at_most(value: FloatOrArray, highest: FloatOrArray) -> FloatOrArray:
+    """The value, or the highest allowed where it is above."""
+    if isinstance(value, (int, float)) and isinstance(highest, (int, float)):
+        return min(value, highest)
+    return np.minimum(value, highest)
 
 
 def choose(condition: object, if_true: FloatOrArray, if_false: FloatOrArray) -> FloatOrArray:

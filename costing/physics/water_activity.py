@@ -4,6 +4,7 @@ A computed water activity is a planning figure (about +-0.02), never evidence th
 safe: measure it, and ask the local food authority where safety depends on it.
 """
 
+import math
 from collections.abc import Callable
 from typing import cast
 
@@ -15,7 +16,17 @@ from costing.physics.composition import (
     WATER_G_PER_MOL,
     Composition,
 )
-from costing.physics.elementwise import FloatOrArray, Quantity, exp, not_negative, sqrt
+from costing.physics.elementwise import (
+    FloatOrArray,
+    Quantity,
+    at_most,
+    exp,
+    is_everywhere,
+    log,
+    magnitude,
+    not_negative,
+    sqrt,
+)
 from costing.physics.errors import require
 
 GAS_CONSTANT_J_PER_MOL_K = 8.314462618
@@ -28,6 +39,14 @@ _SUCROSE_A, _SUCROSE_B = 1.0038, 0.24653
 # Norrish constants at 25 C (from memory), made to fall with 1/T like the sucrose term.
 _HEXOSE_K, _ACID_K = 2.25, 6.17
 _NORRISH_K_AT_K = 298.15
+
+_SUCROSE_K = _SUCROSE_J_PER_MOL / GAS_CONSTANT_J_PER_MOL_K
+_HEXOSE_ROOT = math.sqrt(_HEXOSE_K * _NORRISH_K_AT_K)
+_ACID_ROOT = math.sqrt(_ACID_K * _NORRISH_K_AT_K)
+
+# A step of 1e-8 leaves the next one nothing to do: each squares the error.
+_SETTLED = 1e-8
+_NEWTON_STEPS = 30
 
 
 def water_activity(
@@ -118,14 +137,9 @@ def activity_of(
 ) -> Callable[[FloatOrArray, FloatOrArray], FloatOrArray]:
     """Water activity as a function of Brix and temperature, the composition worked in once.
 
-    Range checks are the caller's. Solving for a boiling point asks dozens of times.
+    Range checks are the caller's. Solving for a boiling point asks several times.
     """
-    sucrose_mol = composition.sucrose / SUCROSE_G_PER_MOL
-    hexose_mol = composition.hexose / HEXOSE_G_PER_MOL
-    acid_mol = composition.acid / CITRIC_ACID_G_PER_MOL
-    solute_mol = sucrose_mol + hexose_mol + acid_mol
-    hexose_and_acid = sqrt(_HEXOSE_K * _NORRISH_K_AT_K) * hexose_mol
-    hexose_and_acid = hexose_and_acid + sqrt(_ACID_K * _NORRISH_K_AT_K) * acid_mol
+    sucrose_mol, solute_mol, hexose_and_acid = _moles_of(composition)
 
     def activity(brix: FloatOrArray, temperature_c: FloatOrArray) -> FloatOrArray:
         temperature_k = temperature_c + ZERO_C_IN_K
@@ -133,12 +147,54 @@ def activity_of(
         total_mol = brix * solute_mol + water_mol
         x_solutes = brix * solute_mol / total_mol
         shape = 1 - (_SUCROSE_A + _SUCROSE_B * x_solutes) * x_solutes
-        sucrose_k = _SUCROSE_J_PER_MOL / GAS_CONSTANT_J_PER_MOL_K * not_negative(shape)
+        sucrose_k = _SUCROSE_K * not_negative(shape)
         # Every constant carries 1/T, so the root of T is taken once, outside the sum.
         pull = (sqrt(sucrose_k) * sucrose_mol + hexose_and_acid) * brix / total_mol
         return water_mol / total_mol * exp(-pull * pull / temperature_k)
 
     return activity
+
+
+def brix_at_activity(
+    activity: FloatOrArray, temperature_c: FloatOrArray, composition: Composition
+) -> FloatOrArray:
+    """The Brix, from 0 to 95, that has a water activity: the way back from `activity_of`.
+
+    Range checks are the caller's. ln aw falls ever faster with the mole fraction of what is
+    dissolved, so Newton's rule settles in about five steps, for one pan or for ten thousand.
+    """
+    sucrose_mol, solute_mol, hexose_and_acid = _moles_of(composition)
+    sucrose, others = sucrose_mol / solute_mol * sqrt(_SUCROSE_K), hexose_and_acid / solute_mol
+    temperature_k = temperature_c + ZERO_C_IN_K
+    highest_mol = HIGHEST_BRIX * solute_mol
+    highest = highest_mol / (highest_mol + (100.0 - HIGHEST_BRIX) / WATER_G_PER_MOL)
+    wanted = log(activity)
+    x_solutes = at_most(not_negative(-wanted), highest)
+    for _ in range(_NEWTON_STEPS):
+        bend = _SUCROSE_B * x_solutes
+        shape = sqrt(1 - (_SUCROSE_A + bend) * x_solutes)
+        each = sucrose * shape + others
+        pull = each * x_solutes / temperature_k
+        # d(shape)/dx = -(A + 2 B x) / (2 shape), and pull^2 T = (each x)^2 / T.
+        slope = 1 / (1 - x_solutes) + 2 * pull * (
+            each - sucrose * x_solutes * (_SUCROSE_A / 2 + bend) / shape
+        )
+        too_high = log(1 - x_solutes) - pull * each * x_solutes - wanted
+        step = too_high / slope
+        x_solutes = at_most(not_negative(x_solutes + step), highest)
+        if is_everywhere(magnitude(step) < _SETTLED):
+            break
+    # From moles back to mass: water weighs W a mole, the solutes 1 / solute_mol.
+    return 100.0 * x_solutes / (x_solutes + solute_mol * WATER_G_PER_MOL * (1 - x_solutes))
+
+
+def _moles_of(composition: Composition) -> tuple[FloatOrArray, FloatOrArray, FloatOrArray]:
+    """Moles in a gram of solids: of sucrose, of all, and of hexose and acid by their pull."""
+    sucrose_mol = composition.sucrose / SUCROSE_G_PER_MOL
+    hexose_mol = composition.hexose / HEXOSE_G_PER_MOL
+    acid_mol = composition.acid / CITRIC_ACID_G_PER_MOL
+    hexose_and_acid = _HEXOSE_ROOT * hexose_mol + _ACID_ROOT * acid_mol
+    return sucrose_mol, sucrose_mol + hexose_mol + acid_mol, hexose_and_acid
 
 
 def _require_checked(*, brix: FloatOrArray, temperature_c: FloatOrArray) -> None:

@@ -5,13 +5,23 @@ import math
 import numpy as np
 import pytest
 
-from costing.physics.elementwise import choose, exp, is_everywhere, magnitude, not_negative, sqrt
+from costing.physics.elementwise import (
+    at_most,
+    choose,
+    exp,
+    is_everywhere,
+    log,
+    magnitude,
+    not_negative,
+    sqrt,
+)
 
 
 @pytest.mark.parametrize(
     ("function", "value", "expected"),
     [
         (exp, 1.0, math.e),
+        (log, math.e, 1.0),
         (sqrt, 9.0, 3.0),
         (magnitude, -2.5, 2.5),
         (not_negative, -2.5, 0.0),
@@ -24,6 +34,13 @@ def test_a_float_gives_a_float_and_an_array_an_array(function, value, expected):
     assert alone == expected
     together = function(np.array([value, value]))
     assert together.tolist() == pytest.approx([expected, expected])
+
+
+def test_a_limit_holds_for_one_value_and_for_each_against_one_limit_or_many():
+    assert at_most(2.0, 3.0) == 2.0
+    assert at_most(4.0, 3.0) == 3.0
+    assert at_most(np.array([2.0, 4.0]), 3.0).tolist() == [2.0, 3.0]
+    assert at_most(4.0, np.array([3.0, 5.0])).tolist() == [3.0, 4.0]
 
 
 def test_a_choice_is_made_for_one_value_or_for_each():

@@ -17,6 +17,7 @@ from costing.physics import (
     ross_water_activity,
     water_activity,
 )
+from costing.physics.water_activity import activity_of, brix_at_activity
 
 COMPOSITIONS = [SUCROSE, PRESERVE, INVERT]
 
@@ -155,3 +156,31 @@ def test_what_lies_outside_the_range_is_refused(formula, brix, temperature_c):
 def test_norrish_refuses_impossible_fractions_and_constants(x, k):
     with pytest.raises(OutsideValidRange):
         norrish_water_activity(solute_mole_fraction=x, norrish_k=k)
+
+
+def test_the_way_back_from_an_activity_holds_for_every_mixture_to_95_brix():
+    # Any mixture, from plain water to 95 Brix, from a cool shelf to a hot pan; the two ends too.
+    generator = np.random.default_rng(11)
+    sucrose, hexose, acid = generator.dirichlet((0.5, 0.5, 0.5), 20_000).T
+    many = Composition(sucrose=sucrose, hexose=hexose, acid=acid)
+    brix = generator.uniform(0, 95, 20_000)
+    brix[:100], brix[100:200] = 95, 0
+    temperature_c = generator.uniform(5, 150, 20_000)
+    back = brix_at_activity(activity_of(many)(brix, temperature_c), temperature_c, many)
+    assert back == pytest.approx(brix, abs=1e-9)
+
+
+@pytest.mark.parametrize("activity", [0.45, 0.75, 0.83, 0.9, 0.999])
+def test_the_way_back_from_an_activity_is_where_halving_ends_too(activity):
+    # A second way: halve 0 to 95 Brix sixty times, on the water activity itself.
+    low, high = 0.0, 95.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        found = water_activity(brix=middle, temperature_c=104.8, composition=PRESERVE)
+        low, high = (middle, high) if found > activity else (low, middle)
+    assert brix_at_activity(activity, 104.8, PRESERVE) == pytest.approx(low, abs=1e-9)
+
+
+def test_more_than_free_water_is_no_brix_and_less_than_the_thickest_is_95():
+    assert brix_at_activity(1.000001, 100.0, PRESERVE) == 0
+    assert brix_at_activity(0.01, 100.0, PRESERVE) == pytest.approx(95)
