@@ -7,10 +7,17 @@ from decimal import Decimal
 from labels.facts import Allergen, LabelFacts, PrintedText, TextRun, UsedIngredient
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.words import forms, one_line, word, words_of
+from labels.mechanics.masses import (
+    least_sulphite_mg_per_kg,
+    sulphite_mg,
+    sulphite_mg_per_kg,
+    with_all_parts,
+)
+from labels.mechanics.runs import emphasised, whole_words
+from labels.mechanics.text import names_one_of
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
 
 SULPHITE_LIMIT_MG_PER_KG = Decimal(10)
-G_PER_KG = Decimal(1000)
 
 CEREALS = ("wheat", "spelt", "khorasan", "kamut", "durum", "rye", "barley", "oat", "triticale")
 NUTS = ("almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia",
@@ -52,45 +59,14 @@ _EXCEPTED = {"flavouring", "flavour", "glucose", "dextrose", "maltodextrin", "re
              "distilled", "tocopherol", "tocopherols", "lactitol", "plant"}  # fmt: skip
 
 
-def sulphite_mg(ingredient: UsedIngredient) -> Decimal | None:
-    """Total SO2 that the ingredient brings [mg]; None if it, or a part of it, is not known.
-
-    A compound's own figure and the sum of its parts are two answers to one question: the larger.
-    """
-    inside = Decimal(0)
-    for part in ingredient.parts:
-        of_part = sulphite_mg(part)
-        if of_part is None:
-            return None
-        inside += of_part
-    if ingredient.sulphite_mg_per_kg is None:
-        return None
-    return max(ingredient.sulphite_mg_per_kg * ingredient.used_g / G_PER_KG, inside)
-
-
-def sulphite_mg_per_kg(facts: LabelFacts) -> Decimal | None:
-    """Total SO2 in the finished food, over all ingredients [mg/kg]; None if not known.
-
-    What boils off is not deducted: the figure is the most there can be.
-    Source: Regulation (EU) No 1169/2011, Annex II, point 12.
-    """
-    amounts = [sulphite_mg(ingredient) for ingredient in facts.ingredients]
-    finished_g = facts.usable_finished_g
-    if finished_g is None or any(amount is None for amount in amounts):
-        return None
-    total = sum((amount for amount in amounts if amount is not None), start=Decimal(0))
-    return total * G_PER_KG / finished_g
-
-
 def declares_sulphites(facts: LabelFacts) -> bool:
     """Whether sulphites must be shown: over 10 mg/kg, or present and nobody knows how much."""
     if any(_says_so_without_figure(i) for i in _all(facts)):
         return True
-    known = sum((sulphite_mg(i) or Decimal(0) for i in facts.ingredients), start=Decimal(0))
-    finished_g = facts.usable_finished_g
-    if finished_g is None:
-        return known > 0
-    return known * G_PER_KG / finished_g > SULPHITE_LIMIT_MG_PER_KG
+    known = least_sulphite_mg_per_kg(facts)
+    if known is None:
+        return any(sulphite_mg(i) for i in facts.ingredients)
+    return known > SULPHITE_LIMIT_MG_PER_KG
 
 
 def sulphites_shown_above(facts: LabelFacts) -> Decimal | None:
@@ -109,9 +85,8 @@ def sulphites_shown_above(facts: LabelFacts) -> Decimal | None:
     return SULPHITE_LIMIT_MG_PER_KG if has_bearer else Decimal(0)
 
 
-def _all(facts: LabelFacts) -> Iterator[UsedIngredient]:
-    for ingredient in facts.ingredients:
-        yield from ingredient.with_parts()
+def _all(facts: LabelFacts) -> tuple[UsedIngredient, ...]:
+    return with_all_parts(facts.ingredients)
 
 
 def _says_so_without_figure(ingredient: UsedIngredient) -> bool:
@@ -157,27 +132,14 @@ def set_apart(
 
     Only whole words count: "mustard seed" names mustard, "goats' cheese" does not name oats.
     """
-    spans: list[tuple[int, int]] = []
-    missing: list[Allergen] = []
-    for allergen in allergens:
-        found = [m.span() for m in _named(allergen).finditer(text)]
-        if not found:
-            missing.append(allergen)
-        spans += [s for s in found if not any(s[0] < e and b < s[1] for b, e in spans)]
-    runs: list[TextRun] = []
-    at = 0
-    for begin, end in sorted(spans):
-        runs += [TextRun(text[at:begin]), TextRun(text[begin:end], is_emphasised=True)]
-        at = end
-    runs.append(TextRun(text[at:]))
-    return tuple(run for run in runs if run.text), tuple(missing)
+    asked = tuple(allergens)
+    runs, missing = emphasised(text, [_named(a) for a in asked])
+    return runs, tuple(asked[n] for n in missing)
 
 
 def _named(allergen: Allergen) -> re.Pattern[str]:
-    names = {allergen.named_as} | set(SULPHITE_WORDS if allergen.group == "sulphites" else ())
-    every = {form for name in names for form in forms(one_line(name))}
-    longest_first = sorted(every, key=len, reverse=True) or ["(?!)"]
-    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest_first))})(?!\w)", re.IGNORECASE)
+    others = SULPHITE_WORDS if allergen.group == "sulphites" else ()
+    return whole_words((allergen.named_as, *others))
 
 
 def is_told_by(name_of_food: str, allergen: Allergen) -> bool:
@@ -274,12 +236,12 @@ def cereals_and_nuts_are_named_by_kind(
                     where="allergens",
                     about=each.key,
                 )
-            elif facts.language == "en" and not _names_one_of(named, known):
+            elif facts.language == "en" and not names_one_of(named, known):
                 yield Finding(
                     message=f"{each.name}: “{named}” is not in the closed list of this group.",
                     hint=f"The list is {', '.join(known)}. Chestnut, coconut and pine nut are not "
                     "in it and need no emphasis.",
-                    level=LOOK if _names_one_of(named, OTHER_NUTS) else MUST_MEND,
+                    level=LOOK if names_one_of(named, OTHER_NUTS) else MUST_MEND,
                     where="allergens",
                     about=each.key,
                 )
@@ -294,7 +256,7 @@ def an_allergen_is_called_by_its_name(
         for allergen in each.allergens:
             group, named = allergen.group, one_line(allergen.named_as)
             # Cereals and nuts have a rule of their own.
-            if group in {"gluten", "nuts"} or _names_one_of(named, (group, *TELLING[group])):
+            if group in {"gluten", "nuts"} or names_one_of(named, (group, *TELLING[group])):
                 continue
             yield Finding(
                 message=f"{each.name}: “{named}” does not say that it contains {group}.",
@@ -304,11 +266,6 @@ def an_allergen_is_called_by_its_name(
                 where="allergens",
                 about=each.key,
             )
-
-
-def _names_one_of(text: str, known: Iterable[str]) -> bool:
-    said = f" {' '.join(words_of(text))} "
-    return any(f" {form} " in said for name in known for form in forms(name))
 
 
 @rule(FIC, "Art. 21(1)", since=FIC_APPLIES)
@@ -345,7 +302,7 @@ def _speaks_of(group: str, name: str) -> bool:
     plain = _INNOCENT.sub("", name)
     if group == "milk" and set(words_of(plain)) & _DAIRY_LIKE:
         return False
-    return _names_one_of(plain, TELLING[group])
+    return names_one_of(plain, TELLING[group])
 
 
 def _is_fruit_butter(name: str, group: str) -> bool:

@@ -1,6 +1,5 @@
 """Best before and use by: the form of the date, and when there is none."""
 
-import calendar
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -9,6 +8,7 @@ from decimal import Decimal
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.words import month, one_line, word, words_of
+from labels.mechanics.days import last_whole_month, last_whole_year, months_after
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 DAY_MONTH_UP_TO_MONTHS = 3
@@ -40,20 +40,6 @@ class StatedDate:
     text: str
     last_day: date
     has_day: bool
-
-
-def months_after(day: date, months: int) -> date:
-    """The same day so many months on, or the last day of that month where there is none.
-
-    >>> months_after(date(2028, 2, 29), 12), months_after(date(2026, 11, 30), 3)
-    (datetime.date(2029, 2, 28), datetime.date(2027, 2, 28))
-    """
-    whole = day.year * 12 + day.month - 1 + months
-    year, index = divmod(whole, 12)
-    if year > date.max.year:
-        return date.max
-    last = calendar.monthrange(year, index + 1)[1]
-    return date(year, index + 1, min(day.day, last))
 
 
 def shortest_form(*, made_on: date | None, best_before: date) -> str:
@@ -90,17 +76,10 @@ def stated_date(facts: LabelFacts) -> StatedDate | None:
         return StatedDate(word("best before", language=language), text, day, True)
     heading = word("best before end", language=language)
     if form == "month":
-        end = _last_whole_month(day)
+        end = last_whole_month(day)
         return StatedDate(heading, f"{month(end.month, language=language)} {end.year}", end, False)
-    end = day if (day.month, day.day) == (12, 31) else date(day.year - 1, 12, 31)
+    end = last_whole_year(day)
     return StatedDate(heading, str(end.year), end, False)
-
-
-def _last_whole_month(day: date) -> date:
-    """Last day of the last month that lies wholly within the life."""
-    if day.day == calendar.monthrange(day.year, day.month)[1]:
-        return day
-    return date.fromordinal(day.replace(day=1).toordinal() - 1)
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:

@@ -1,10 +1,10 @@
 """The ingredient list: what stands in it, in which order, and how each entry is set."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
-from labels.facts import Allergen, LabelFacts, Particular, TextRun, UsedIngredient
+from labels.facts import Allergen, LabelFacts, Particular, UsedIngredient
 from labels.law.eu.acts import FIC
 from labels.law.eu.allergens import (
     all_allergens,
@@ -16,6 +16,9 @@ from labels.law.eu.allergens import (
 from labels.law.eu.quid import declared
 from labels.law.eu.small_packs import keeps_list_off_the_pack
 from labels.law.eu.words import additive_class, one_line, word
+from labels.mechanics.listing import Entry, Group, ListSetter, ListTerms
+from labels.mechanics.masses import share_pct
+from labels.mechanics.runs import join
 from labels.rulebook import Citation
 
 WATER_IGNORED_PCT = Decimal(5)
@@ -28,23 +31,6 @@ MIXES = {
     "herb": "in variable proportion",
 }
 """Categories that may stand as a mix, and the words of Annex VII, Part A, points 4 and 5."""
-
-Runs = tuple[TextRun, ...]
-Told = frozenset[tuple[str, str]]
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One place in the list: the mass that decides its order, and how it reads."""
-
-    weight_g: Decimal
-    runs: Runs
-    ingredients: tuple[UsedIngredient, ...]
-
-    @property
-    def text(self) -> str:
-        """The entry as plain text."""
-        return "".join(run.text for run in self.runs)
 
 
 def added_water_g(facts: LabelFacts) -> Decimal | None:
@@ -105,14 +91,6 @@ def needs_list(facts: LabelFacts) -> bool:
     return one_line(present[0].name).casefold() != one_line(facts.name_of_food).casefold()
 
 
-def share_of_food_pct(ingredients: Iterable[UsedIngredient], facts: LabelFacts) -> Decimal | None:
-    """Share of some ingredients, as used, of the finished food [%]; None if it is not known."""
-    finished_g = facts.usable_finished_g
-    if finished_g is None:
-        return None
-    return sum((i.used_g for i in ingredients), start=Decimal(0)) * 100 / finished_g
-
-
 def may_follow_in_any_order(facts: LabelFacts) -> tuple[str, ...]:
     """Names of those below 2 % of the finished food, which may follow the rest as one likes.
 
@@ -121,7 +99,7 @@ def may_follow_in_any_order(facts: LabelFacts) -> tuple[str, ...]:
     """
     small = []
     for ingredient in listed(facts):
-        share = share_of_food_pct((ingredient,), facts)
+        share = share_pct((ingredient,), facts)
         if share is not None and share < SMALL_SHARE_PCT:
             small.append(ingredient.name)
     return tuple(small)
@@ -129,20 +107,11 @@ def may_follow_in_any_order(facts: LabelFacts) -> tuple[str, ...]:
 
 def entries(facts: LabelFacts) -> tuple[Entry, ...]:
     """The list as it is to be printed, heaviest first; equals keep the order of the recipe."""
-    setter = _Setter(facts)
-    left = list(listed(facts))
-    found: list[tuple[int, Entry]] = []
-    for members, label in _groups(facts, left):
-        found.append((left.index(members[0]), setter.group(members, label)))
-    grouped = {id(i) for _, entry in found for i in entry.ingredients}
-    found += [(n, setter.entry(i)) for n, i in enumerate(left) if id(i) not in grouped]
-    ordered = sorted(found, key=lambda pair: (-pair[1].weight_g, pair[0]))
-    return tuple(entry for _, entry in ordered)
+    present = listed(facts)
+    return ListSetter(_terms(facts)).in_order(present, _groups(facts, present))
 
 
-def _groups(
-    facts: LabelFacts, present: list[UsedIngredient]
-) -> Iterator[tuple[tuple[UsedIngredient, ...], str]]:
+def _groups(facts: LabelFacts, present: Sequence[UsedIngredient]) -> Iterator[Group]:
     """Ingredients that share one place in the list, with the words for that place."""
     language = facts.language
     mixes: dict[str, list[UsedIngredient]] = {}
@@ -154,7 +123,7 @@ def _groups(
         label = word(category, language=language) if category else name
         words = word(MIXES.get(category, "in varying proportions"), language=language)
         if len(members) > 1:
-            yield tuple(members), f"{label} {words}"
+            yield Group(tuple(members), f"{label} {words}", names_members=True)
     free = [i for i in present if not one_line(i.varying_mix)]
     for category in GROUPS_UP_TO_2_PCT if facts.groups_spices else ():
         if may_be_grouped(category, facts):
@@ -163,9 +132,7 @@ def _groups(
         yield from _plain_group("sugar", free, facts)
 
 
-def _plain_group(
-    category: str, free: list[UsedIngredient], facts: LabelFacts
-) -> Iterator[tuple[tuple[UsedIngredient, ...], str]]:
+def _plain_group(category: str, free: list[UsedIngredient], facts: LabelFacts) -> Iterator[Group]:
     """Two or more of a category under its name; one that must be seen stays by itself."""
     quantified = [i for d in declared(facts) for i in d.ingredients]
     sulphites_above = sulphites_shown_above(facts)
@@ -178,130 +145,81 @@ def _plain_group(
         and not allergens_of(i, sulphites_above=sulphites_above, language=facts.language)
     )
     if len(members) > 1:
-        yield members, word(category, language=facts.language)
+        yield Group(members, word(category, language=facts.language), names_members=False)
 
 
 def may_be_grouped(category: str, facts: LabelFacts) -> bool:
     """Spices, and herbs, may stand under one word up to 2 % of the food (Annex VII, Part B)."""
-    share = share_of_food_pct((i for i in listed(facts) if i.category == category), facts)
+    share = share_pct((i for i in listed(facts) if i.category == category), facts)
     return share is not None and share <= SMALL_SHARE_PCT
 
 
-class _Setter:
-    """Sets ingredients as text, for one label."""
+def _terms(facts: LabelFacts) -> ListTerms:
+    """What this law says to each question of setting the list."""
+    sulphites_above = sulphites_shown_above(facts)
+    shares = {
+        id(each.ingredients[0]): each.shown
+        for each in declared(facts)
+        if not each.category and not each.is_in_name
+    }
 
-    def __init__(self, facts: LabelFacts) -> None:
-        self._facts = facts
-        self._sulphites_above = sulphites_shown_above(facts)
-        self._shares = {
-            id(each.ingredients[0]): each.shown
-            for each in declared(facts)
-            if not each.category and not each.is_in_name
-        }
+    def told_with(ingredient: UsedIngredient) -> tuple[Allergen, ...]:
+        # Its own allergens, and those of its parts if their list falls away.
+        who = ingredient if _drops_list(ingredient, facts) else replace(ingredient, parts=())
+        return all_allergens((who,), sulphites_above=sulphites_above, language=facts.language)
 
-    def entry(self, ingredient: UsedIngredient) -> Entry:
-        """An ingredient by itself."""
-        runs, _ = self._set(ingredient)
-        return Entry(self._weight_g(ingredient), runs, (ingredient,))
-
-    def group(self, members: tuple[UsedIngredient, ...], label: str) -> Entry:
-        """Several ingredients in one place: a mix names them, a plain group does not."""
-        weight_g = sum((self._weight_g(i) for i in members), start=Decimal(0))
-        runs: Runs = (TextRun(label),)
-        if one_line(members[0].varying_mix):
-            heaviest_first = sorted(members, key=self._weight_g, reverse=True)
-            runs = _in_brackets(runs, [_join([self._set(i)[0] for i in heaviest_first])])
-        return Entry(weight_g, runs, members)
-
-    def _weight_g(self, ingredient: UsedIngredient) -> Decimal:
-        if _is_added_water(ingredient):
-            water_g = added_water_g(self._facts)
-            return ingredient.used_g if water_g is None else water_g
-        if ingredient.remaining_g is not None:
-            return ingredient.remaining_g
-        if ingredient.fresh_equivalent_g is not None:
-            return ingredient.fresh_equivalent_g
-        return ingredient.used_g
-
-    def _set(self, ingredient: UsedIngredient) -> tuple[Runs, Told]:
-        """An ingredient with its figure, its own list and its allergens; and which it told."""
-        inside, told = self._inside(ingredient)
-        own = self._allergens(ingredient)
-        name, missing = set_apart(self._name(ingredient), own)
-        missing = tuple(a for a in missing if key_of(a) not in told)
-        details: list[Runs] = []
-        if share := self._shares.get(id(ingredient)):
-            details.append((TextRun(share),))
-        if inside:
-            details.append(inside)
-        if missing:
-            details.append(_join([(TextRun(a.named_as, is_emphasised=True),) for a in missing]))
-        return _in_brackets(name, details), told | {key_of(a) for a in own}
-
-    def _allergens(self, ingredient: UsedIngredient) -> tuple[Allergen, ...]:
-        """Its own allergens, and those of its parts if their list falls away."""
-        who = [ingredient] if self._drops_list(ingredient) else [replace(ingredient, parts=())]
-        return all_allergens(
-            who, sulphites_above=self._sulphites_above, language=self._facts.language
-        )
-
-    def _inside(self, ingredient: UsedIngredient) -> tuple[Runs, Told]:
-        """The list within a compound; of a dropped one, the additives at work remain."""
-        parts = [p for p in ingredient.parts if not _is_hidden(p)]
-        if self._drops_list(ingredient):
-            parts = [p for p in parts if p.additive_class and not p.is_processing_aid]
-        heaviest_first = sorted(parts, key=lambda p: p.used_g, reverse=True)
-        pieces = [self._set(part) for part in heaviest_first]
-        told: Told = frozenset().union(*(t for _, t in pieces))
-        return _join([runs for runs, _ in pieces]), told
-
-    def _drops_list(self, ingredient: UsedIngredient) -> bool:
-        """Whether a compound's own list may fall away (Annex VII, Part E, point 2)."""
-        if not ingredient.parts:
-            return False
-        if ingredient.needs_no_list:
-            return True
-        share = share_of_food_pct((ingredient,), self._facts)
-        lawful = ingredient.composition_fixed_by_law or ingredient.category in GROUPS_UP_TO_2_PCT
-        return lawful and share is not None and share < SMALL_SHARE_PCT
-
-    def _name(self, ingredient: UsedIngredient) -> str:
-        """The name; of an additive its class, then its name or number (Annex VII, Part C)."""
-        name, language = one_line(ingredient.name), self._facts.language
-        kind = one_line(ingredient.additive_class)
-        if not kind:
-            return name
-        kind = additive_class(kind, language=language)
-        if kind == word("modified starch", language=language):
-            return kind
-        number = one_line(ingredient.additive_number)
-        return f"{kind}: {number if number and self._facts.additives_by_number else name}"
+    return ListTerms(
+        name=lambda ingredient: _name(ingredient, facts),
+        weight_g=lambda ingredient: _weight_g(ingredient, facts),
+        figure=lambda ingredient: shares.get(id(ingredient), ""),
+        inside=lambda ingredient: _inside(ingredient, facts),
+        allergens=told_with,
+        set_apart=set_apart,
+        key_of=key_of,
+    )
 
 
-def _in_brackets(name: Runs, details: list[Runs]) -> Runs:
-    if not details:
+def _weight_g(ingredient: UsedIngredient, facts: LabelFacts) -> Decimal:
+    if _is_added_water(ingredient):
+        water_g = added_water_g(facts)
+        return ingredient.used_g if water_g is None else water_g
+    if ingredient.remaining_g is not None:
+        return ingredient.remaining_g
+    if ingredient.fresh_equivalent_g is not None:
+        return ingredient.fresh_equivalent_g
+    return ingredient.used_g
+
+
+def _inside(ingredient: UsedIngredient, facts: LabelFacts) -> list[UsedIngredient]:
+    """The list within a compound; of a dropped one, the additives at work remain."""
+    parts = [p for p in ingredient.parts if not _is_hidden(p)]
+    if _drops_list(ingredient, facts):
+        return [p for p in parts if p.additive_class and not p.is_processing_aid]
+    return parts
+
+
+def _drops_list(ingredient: UsedIngredient, facts: LabelFacts) -> bool:
+    """Whether a compound's own list may fall away (Annex VII, Part E, point 2)."""
+    if not ingredient.parts:
+        return False
+    if ingredient.needs_no_list:
+        return True
+    share = share_pct((ingredient,), facts)
+    lawful = ingredient.composition_fixed_by_law or ingredient.category in GROUPS_UP_TO_2_PCT
+    return lawful and share is not None and share < SMALL_SHARE_PCT
+
+
+def _name(ingredient: UsedIngredient, facts: LabelFacts) -> str:
+    """The name; of an additive its class, then its name or number (Annex VII, Part C)."""
+    name, language = one_line(ingredient.name), facts.language
+    kind = one_line(ingredient.additive_class)
+    if not kind:
         return name
-    return _tidy((*name, TextRun(" ("), *_join(details, between="; "), TextRun(")")))
-
-
-def _join(pieces: list[Runs], *, between: str = ", ") -> Runs:
-    joined: list[TextRun] = []
-    for piece in pieces:
-        if joined:
-            joined.append(TextRun(between))
-        joined += piece
-    return _tidy(joined)
-
-
-def _tidy(runs: Iterable[TextRun]) -> Runs:
-    """Neighbouring plain stretches made one."""
-    tidy: list[TextRun] = []
-    for run in runs:
-        if tidy and not run.is_emphasised and not tidy[-1].is_emphasised:
-            tidy[-1] = TextRun(tidy[-1].text + run.text)
-        else:
-            tidy.append(run)
-    return tuple(tidy)
+    kind = additive_class(kind, language=language)
+    if kind == word("modified starch", language=language):
+        return kind
+    number = one_line(ingredient.additive_number)
+    return f"{kind}: {number if number and facts.additives_by_number else name}"
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
@@ -311,7 +229,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
     return Particular(
         kind="ingredients",
         heading=word("ingredients", language=facts.language),
-        runs=_join([entry.runs for entry in entries(facts)]),
+        runs=join(entry.runs for entry in entries(facts)),
         citation=Citation(FIC, "Art. 9(1)(b), Art. 18 and Annex VII"),
         minimum_x_height_mm=minimum_x_height_mm,
     )

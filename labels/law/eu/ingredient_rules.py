@@ -12,11 +12,11 @@ from labels.law.eu.ingredient_list import (
     is_water_listed,
     listed,
     may_be_grouped,
-    share_of_food_pct,
     statement,
 )
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.words import ADDITIVE_CLASSES, one_line
+from labels.mechanics.masses import share_pct
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
 
 
@@ -153,7 +153,7 @@ def spices_above_two_per_cent_are_named(
 ) -> Iterator[Finding]:
     """“Spices” and “herbs” may stand for each up to 2 % of the food; above, each is named."""
     for category in GROUPS_UP_TO_2_PCT if facts.groups_spices else ():
-        share = share_of_food_pct((i for i in listed(facts) if i.category == category), facts)
+        share = share_pct((i for i in listed(facts) if i.category == category), facts)
         if share and not may_be_grouped(category, facts):
             yield Finding(
                 message=f"The {category}s are {share:.1f} % of the food, over 2 %, so each is "
@@ -189,7 +189,7 @@ def a_compound_comes_with_its_list(
 ) -> Iterator[Finding]:
     """What is made of several ingredients is listed with them, so they must be known."""
     for whole in facts.ingredients:
-        share = share_of_food_pct((whole,), facts)
+        share = share_pct((whole,), facts)
         is_small = share is not None and share < SMALL_SHARE_PCT
         for each in whole.with_parts():
             if not each.lacks_its_list:

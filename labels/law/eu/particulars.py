@@ -21,6 +21,7 @@ from labels.law.eu.allergens import all_allergens, is_told_by, sulphites_shown_a
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
 from labels.law.eu.words import one_line, word
+from labels.mechanics.text import bare
 from labels.rulebook import LOOK, Citation, Finding, rule
 
 KEPT_LOOSE = frozenset({"name", "allergens"})
@@ -85,25 +86,20 @@ def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -
     assert printed is not None  # noqa: S101 - the rule is only called with type set
     for particular in particulars(facts, on=facts.printed_on or FIC_APPLIES):
         kind = particular.kind
-        text = _bare("".join(b.text for b in printed.blocks if b.kind == kind))
-        body = _bare("".join(run.text for run in particular.runs))
+        text = bare("".join(b.text for b in printed.blocks if b.kind == kind))
+        body = bare("".join(run.text for run in particular.runs))
         if kind in printed.does_not_fit or not text:
             yield Finding(
                 message=f"There is no room for “{kind}” at the legal size.",
                 hint="Choose larger label stock, another layout, or shorter words of your own.",
                 where=kind,
             )
-        elif body not in text or _bare(particular.heading) not in text:
+        elif body not in text or bare(particular.heading) not in text:
             yield Finding(
                 message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
                 hint="Choose larger label stock, or correct the text.",
                 where=kind,
             )
-
-
-def _bare(text: str) -> str:
-    """Text without what setting in type may change: spaces, soft hyphens, capitals."""
-    return "".join(c for c in text.casefold() if not c.isspace() and c not in "\u00ad\u200b\u2060")
 
 
 @rule(FIC, "Art. 44", since=FIC_APPLIES)

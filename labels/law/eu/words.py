@@ -4,10 +4,29 @@ A language is added as one more key in each table; a word whose mark is not "rea
 the maker as unconfirmed before it is printed.
 """
 
-import re
-import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
+
+from labels.mechanics import text
+from labels.mechanics.text import forms, one_line, says_something, sentence, words_of
+
+__all__ = [
+    "ADDITIVE_CLASSES",
+    "MONTHS",
+    "WORDS",
+    "Word",
+    "additive_class",
+    "figure",
+    "forms",
+    "is_spoken",
+    "month",
+    "one_line",
+    "says_something",
+    "sentence",
+    "unconfirmed",
+    "word",
+    "words_of",
+]
 
 
 @dataclass(frozen=True)
@@ -95,62 +114,4 @@ def figure(value: Decimal, *, language: str) -> str:
     >>> figure(Decimal("1.50"), language="en"), figure(Decimal("1E+3"), language="en")
     ('1.5', '1000')
     """
-    text = f"{value:f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return text.replace(".", word("decimal", language=language))
-
-
-def one_line(text: str) -> str:
-    r"""Typed text as a label can set it: one line, no control characters, single spaces.
-
-    >>> one_line(" Damson\n\tcheese ")
-    'Damson cheese'
-    """
-    spaced = "".join(" " if c.isspace() else c for c in text)
-    return " ".join("".join(c for c in spaced if unicodedata.category(c) != "Cc").split())
-
-
-def says_something(text: str) -> bool:
-    r"""Whether a typed text holds a letter; spaces that take no room or a picture say nothing.
-
-    >>> says_something("Quince"), says_something("\u200b "), says_something("12 - 4")
-    (True, False, False)
-    """
-    return any(sign.isalpha() for sign in text)
-
-
-def sentence(text: str) -> str:
-    """Typed text with a full stop, so that another sentence can follow."""
-    text = one_line(text)
-    return text if not text or text[-1] in ".!?…" else f"{text}."
-
-
-def forms(name: str) -> frozenset[str]:
-    """Singular and plural forms of an English word, in lower case.
-
-    >>> sorted(forms("Walnuts"))
-    ['walnut', 'walnuts']
-    """
-    low = name.casefold().strip()
-    found = {low}
-    if low.endswith("s"):
-        found |= {low[:-1]}
-    else:
-        found |= {f"{low}s", f"{low}es"}
-    if low.endswith("es"):
-        found |= {low[:-2]}
-    if low.endswith("ies"):
-        found |= {f"{low[:-3]}y"}
-    if low.endswith("y"):
-        found |= {f"{low[:-1]}ies"}
-    return frozenset(found - {""})
-
-
-def words_of(text: str) -> tuple[str, ...]:
-    """The words of a text in lower case, hyphens and figures apart.
-
-    >>> words_of("Peanut (95 %) butter, home-made")
-    ('peanut', 'butter', 'home', 'made')
-    """
-    return tuple(re.findall(r"[^\W\d_]+", text.casefold()))
+    return text.figure(value, decimal_sign=word("decimal", language=language))
