@@ -165,6 +165,7 @@ class Spread:
 class DrawnCook:
     """One array for each figure, a value for each draw; the same seed gives the same draws.
 
+    composition: of the soluble solids of each draw, inversion counted.
     share_at_limits: share of draws held at the Brix the pot began with or at 85 Brix; where it
     is not small, the ends of the band are indicative only.
     """
@@ -177,6 +178,7 @@ class DrawnCook:
     pot_mass_g: Array
     water_boiled_off_g: Array
     delivered_g: Array
+    composition: Composition
     share_at_limits: float
 
     def summary(self) -> dict[str, Spread]:
@@ -302,6 +304,7 @@ def _boiled_down(
             pan_loss_g=figures["pan_loss", None],
             handling_loss_share=np.full_like(mass_g, cook.handling_loss_share),
         ),
+        composition=pan.composition,
         share_at_limits=float(np.mean(held != brix)),
     )
 

@@ -11,7 +11,7 @@ from costing.reckoning.stove_advice import (
 )
 from costing.reckoning.stove_checks import Checked, air_pressure, check
 from costing.reckoning.stove_curve import CurvePoint, CurveRecords, curve
-from costing.reckoning.stove_estimates import Estimate, combined, rate_g_per_min
+from costing.reckoning.stove_estimates import Estimate, Rate, combined, rate_g_per_min
 from costing.reckoning.stove_now import (
     DONE,
     KEEP_GOING,
@@ -42,6 +42,7 @@ __all__ = [
     "Limit",
     "Now",
     "Overshoot",
+    "Rate",
     "SetWords",
     "Spreads",
     "StovePlan",

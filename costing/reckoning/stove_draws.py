@@ -1,163 +1,217 @@
-"""What a pan ends as, drawn many times over what is not quite known of it.
+"""What a pan ends as: as planned, and drawn many times over what is not quite known of it.
 
-The draws are seeded: the same pan always shows the same range.
+The draws are those of `physics.drawn_cook`, seeded: the same pan always shows the same range.
 """
 
 import math
-import random
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
-from costing.physics import Composition, boiling_point_rise_k, brix_from_rise
-from costing.physics.inversion import HIGHEST_INVERTED_SHARE, WATER_BOUND_PER_SUCROSE
+from costing.physics import (
+    FRUIT,
+    Composition,
+    DrawnCook,
+    Normal,
+    Spread,
+    StopAtBrix,
+    StopAtPotMass,
+    StopAtRise,
+    Triangular,
+    UncertainCook,
+    UncertainFruit,
+    boiling_point_rise_k,
+    brix_from_rise,
+    draw_cook,
+)
+from costing.physics.inversion import HIGHEST_INVERTED_SHARE
 from costing.reckoning.book import BRIX, FINAL_WEIGHT, RISE, SHARE
 from costing.reckoning.pan import NO_SOLIDS
 from costing.reckoning.stove_plan import (
     StovePlan,
+    composition_of,
     fruit_off_share,
     fruit_soluble_g,
     pressure_pa,
+    solids_with,
     temperature_sd_k,
 )
 from costing.units import as_float
 
-DRAWS = 1000
+DRAWS = 2000
+FEWER_DRAWS = 500
 SEED = 20
-
-_FRUIT = (0.15, 0.75, 0.10)
-_LOW, _HIGH = 0.05, 0.95
-
-
-@dataclass(frozen=True)
-class Draw:
-    """One way the unknowns may lie. rise_off_k: true rise less the rise read."""
-
-    fruit: float = 1.0
-    fibre: float = 1.0
-    inverted: float = 0.25
-    rise_off_k: float = 0.0
-    residue: float = 1.0
-    rate: float = 1.0
+SD_90 = 1.645  # half of the 5 to 95 % range of a normal spread, in standard deviations
+HOTTEST_BRIX = 95.0
 
 
 @dataclass(frozen=True)
 class End:
-    """A pan when the fire goes out, for one draw of what is not known."""
+    """A pan when the fire goes out, with every figure as planned."""
 
     brix: float
     pot_g: float
     rise_k: float
+    residue_g: float
     finished_g: float
 
 
-class PanModel:
-    """What a pan ends as, for one way its unknowns may lie."""
+def usual_end(plan: StovePlan, form: str, value: float) -> End:
+    """What the pan ends as where everything is as planned; impossible ends are told, not refused.
 
-    def __init__(self, plan: StovePlan, form: str, value: float) -> None:
-        solids = NO_SOLIDS if plan.solids is None else plan.solids
-        self.parts = tuple(map(as_float, (solids.sucrose_g, solids.hexose_g, solids.acid_g)))
-        self.fibre_g = as_float(solids.insoluble_g)
-        self.fruit_g = as_float(fruit_soluble_g(plan))
-        self.pressure = pressure_pa(plan)
-        self.form, self.value = form, value
-        self.ingoing_g = as_float(plan.ingoing_g)
-        cook = plan.recipe.cook
-        self.handling = as_float(cook.handling_loss_pct) / 100
-        self.residue_share = as_float(cook.pan_residue_pct) / 100
-        self.residue_g = as_float(cook.pan_residue_g)
-        if plan.pan_residue_g is not None:
-            self.residue_share, self.residue_g = 0.0, as_float(plan.pan_residue_g)
-        self._start: tuple[float, float] | None = None
-
-    def end(self, draw: Draw) -> End:
-        soluble_g, composition = self._solids(draw)
-        fibre_g = self.fibre_g * draw.fibre
-        if self.form in (FINAL_WEIGHT, SHARE):
-            share = self.value / 100
-            pot_g = self.value if self.form == FINAL_WEIGHT else self.ingoing_g * share
-            brix = 100 * soluble_g / max(pot_g - fibre_g, 1e-9)
-        else:
-            brix = self.value if self.form == BRIX else self._brix(draw, composition)
-            pot_g = 100 * soluble_g / brix + fibre_g
-        if self.form == RISE:
-            rise_k = self.value
-        else:
-            within = min(max(brix, 0.0), 95.0)
-            rise_k = self._rise(within, composition) - draw.rise_off_k
-        residue_g = (pot_g * self.residue_share + self.residue_g) * draw.residue
-        finished_g = max(pot_g - residue_g, 0.0) * (1 - self.handling)
-        return End(brix, pot_g, rise_k, finished_g)
-
-    def _solids(self, draw: Draw) -> tuple[float, Composition]:
-        more_g = (draw.fruit - 1) * self.fruit_g
-        sucrose, hexose, acid = (
-            max(part + more_g * share, 0.0) for part, share in zip(self.parts, _FRUIT, strict=True)
+    value: in the unit of the form: Brix, rise [K], weight of the food [g] or share of it [%].
+    """
+    solids = solids_with(plan) or NO_SOLIDS
+    composition, pressure = composition_of(solids), pressure_pa(plan)
+    soluble_g, fibre_g = as_float(solids.soluble_g), as_float(solids.insoluble_g)
+    if form in (FINAL_WEIGHT, SHARE):
+        pot_g = _stop_g(plan, form, value)
+        brix = 100 * soluble_g / max(pot_g - fibre_g, 1e-9)
+    else:
+        brix = value
+        if form == RISE:
+            brix = brix_from_rise(rise_k=value, pressure_pa=pressure, composition=composition)
+        pot_g = 100 * soluble_g / brix + fibre_g
+    rise_k = value
+    if form != RISE:
+        rise_k = boiling_point_rise_k(
+            brix=min(max(brix, 0.0), HOTTEST_BRIX), pressure_pa=pressure, composition=composition
         )
-        split = sucrose * draw.inverted
-        bound = split * WATER_BOUND_PER_SUCROSE
-        composition = Composition.from_masses(
-            sucrose_g=sucrose - split, hexose_g=hexose + split + bound, acid_g=acid
-        )
-        return sucrose + hexose + acid + bound, composition
-
-    def _rise(self, brix: float, composition: Composition) -> float:
-        return boiling_point_rise_k(brix=brix, pressure_pa=self.pressure, composition=composition)
-
-    def _brix(self, draw: Draw, composition: Composition) -> float:
-        """Brix of the rise, by Newton's steps from the first pan's; half a bisection's time."""
-        rise_k = max(self.value + draw.rise_off_k, 0.01)
-        if self._start is None:
-            brix = brix_from_rise(rise_k=rise_k, pressure_pa=self.pressure, composition=composition)
-            self._start = (brix, brix_per_k(brix, self.pressure, composition))
-            return brix
-        brix, slope = self._start
-        for _ in range(3):
-            brix += slope * (rise_k - self._rise(brix, composition))
-            brix = min(max(brix, 1.0), 95.0)
-        return brix
+    cook = plan.recipe.cook
+    residue_g = as_float(cook.pan_residue_g) + pot_g * as_float(cook.pan_residue_pct) / 100
+    if plan.pan_residue_g is not None:
+        residue_g = as_float(plan.pan_residue_g)
+    kept = 1 - as_float(cook.handling_loss_pct) / 100
+    return End(brix, pot_g, rise_k, residue_g, max(pot_g - residue_g, 0.0) * kept)
 
 
-def brix_per_k(brix: float, pressure: float, composition: Composition) -> float:
-    """Brix per kelvin at a Brix."""
-    low, high = max(brix - 0.25, 0.0), min(brix + 0.25, 95.0)
-    rises = [
-        boiling_point_rise_k(brix=one, pressure_pa=pressure, composition=composition)
-        for one in (low, high)
-    ]
-    return (high - low) / (rises[1] - rises[0])
+def drawn(plan: StovePlan, form: str, value: float, *, end: End) -> DrawnCook:
+    """The same pan, drawn many times with everything that varies in it."""
+    return draw_cook(_uncertain(plan, form, value, end=end), seed=SEED, draws=DRAWS)
 
 
-def draws_of(plan: StovePlan) -> list[Draw]:
-    """What is not known of a pan, drawn many times over; the same pan gives the same draws."""
-    chance = random.Random(SEED)  # noqa: S311  # a spread, not a secret
-    spreads, most = plan.spreads, fruit_off_share(plan)
-    fibre = as_float(spreads.fibre_pct) / 100
-    share, low, high = inverted_range(plan)
-    sd_k = math.hypot(*temperature_sd_k(plan).values())
-    rate = as_float(spreads.rate_pct) / 100
-    return [
-        Draw(
-            fruit=chance.triangular(1 - most, 1 + most, 1.0),
-            fibre=chance.triangular(1 - fibre, 1 + fibre, 1.0),
-            inverted=chance.triangular(low, high, share),
-            rise_off_k=chance.gauss(0.0, sd_k),
-            residue=chance.triangular(0.5, 2.0, 1.0),
-            rate=max(chance.gauss(1.0, rate), 0.2),
-        )
-        for _ in range(DRAWS)
-    ]
+def drawn_rise(plan: StovePlan, cook: DrawnCook) -> Spread:
+    """How far above boiling water those pans boil, by their Brix and make-up alone."""
+    rises: Any = boiling_point_rise_k(
+        brix=cook.brix,
+        pressure_pa=pressure_pa(plan) + 0 * cook.brix,
+        composition=cook.composition,
+    )
+    return Spread.of(rises)
 
 
-def inverted_range(plan: StovePlan) -> tuple[float, float, float]:
-    """Share of the sucrose inverted: likely, least and most."""
+def moved_alone(plan: StovePlan, form: str, value: float, *, end: End) -> dict[str, float]:
+    """What each unknown alone does to the end: sd of the finished mass [g].
+
+    Where the stop sets the mass itself, sd of the Brix.
+    """
+    cook = _uncertain(plan, form, value, end=end)
+    (fruit,) = cook.fruits
+    sure = _sure(cook)
+    (sure_fruit,) = sure.fruits
+    alone = {
+        "fruit": replace(sure, fruits=(replace(sure_fruit, brix=fruit.brix),)),
+        "fibre": replace(sure, fruits=(replace(sure_fruit, insoluble_pct=fruit.insoluble_pct),)),
+        "inversion": replace(sure, inverted_share=cook.inverted_share),
+        "residue": replace(sure, pan_loss_g=cook.pan_loss_g),
+    }
+    if form == RISE:
+        for name, sd_k in temperature_sd_k(plan).items():
+            stop = StopAtRise(Normal(value, sd_k), pressure_pa(plan))
+            alone[name] = replace(sure, stop=stop)
+    is_mass_set = form in (FINAL_WEIGHT, SHARE)
+    found = {}
+    for name, one in alone.items():
+        summary = draw_cook(one, seed=SEED, draws=FEWER_DRAWS).summary()
+        found[name] = summary["brix" if is_mass_set else "delivered_g"].sd
+    return found
+
+
+def _uncertain(plan: StovePlan, form: str, value: float, *, end: End) -> UncertainCook:
+    solids = plan.solids or NO_SOLIDS
+    parts = [as_float(one) for one in (solids.sucrose_g, solids.hexose_g, solids.acid_g)]
+    of_fruit = _parts_of_fruit(as_float(fruit_soluble_g(plan)), parts)
+    others = [max(whole - part, 0.0) for whole, part in zip(parts, of_fruit, strict=True)]
+    return UncertainCook(
+        ingoing_g=as_float(plan.ingoing_g),
+        fruits=(_fruit(plan, of_fruit, others_g=sum(others)),),
+        sucrose_g=others[0],
+        hexose_g=others[1],
+        acid_g=others[2],
+        inverted_share=_inverted(plan),
+        pan_loss_g=Triangular(0.5 * end.residue_g, end.residue_g, 2 * end.residue_g),
+        stop=_stop(plan, form, value),
+        handling_loss_share=as_float(plan.recipe.cook.handling_loss_pct) / 100,
+    )
+
+
+def _fruit(
+    plan: StovePlan, parts: tuple[float, float, float], *, others_g: float
+) -> UncertainFruit:
+    """All water and fibre that went in is counted with the fruit; its Brix follows."""
+    soluble_g = sum(parts)
+    fibre_g = 0.0 if plan.solids is None else as_float(plan.solids.insoluble_g)
+    mass_g = max(as_float(plan.ingoing_g) - others_g, soluble_g + fibre_g + 1.0)
+    made_of = FRUIT
+    if soluble_g > 0:
+        made_of = Composition.from_masses(sucrose_g=parts[0], hexose_g=parts[1], acid_g=parts[2])
+    return UncertainFruit(
+        mass_g=mass_g,
+        brix=_around(100 * soluble_g / (mass_g - fibre_g), fruit_off_share(plan)),
+        insoluble_pct=_around(100 * fibre_g / mass_g, as_float(plan.spreads.fibre_pct) / 100),
+        composition=made_of,
+    )
+
+
+def _inverted(plan: StovePlan) -> Triangular:
+    """Share of the sucrose inverted: least, likely and most."""
     share = as_float(plan.recipe.cook.inverted_pct) / 100
     low = share - as_float(plan.spreads.inverted_below_pct) / 100
     high = share + as_float(plan.spreads.inverted_above_pct) / 100
-    return share, max(low, 0.0), min(high, HIGHEST_INVERTED_SHARE)
+    return Triangular(max(low, 0.0), share, max(min(high, HIGHEST_INVERTED_SHARE), share))
 
 
-def between(values: Sequence[float]) -> tuple[float, float]:
-    """The band that holds nine in ten of the values."""
-    ordered = sorted(values)
-    last = len(ordered) - 1
-    return ordered[round(last * _LOW)], ordered[round(last * _HIGH)]
+def _stop(plan: StovePlan, form: str, value: float) -> StopAtRise | StopAtBrix | StopAtPotMass:
+    if form == RISE:
+        sd_k = math.hypot(*temperature_sd_k(plan).values())
+        return StopAtRise(Normal(value, sd_k), pressure_pa(plan))
+    if form == BRIX:
+        return StopAtBrix(Normal(value, 0.0))
+    return StopAtPotMass(Normal(_stop_g(plan, form, value), 0.0))
+
+
+def _stop_g(plan: StovePlan, form: str, value: float) -> float:
+    return value if form == FINAL_WEIGHT else as_float(plan.ingoing_g) * value / 100
+
+
+def _parts_of_fruit(fruit_g: float, parts: list[float]) -> tuple[float, float, float]:
+    """Sucrose, hexose and acid of the fruit: as usual in fruit, never more than there is."""
+    usual = (float(FRUIT.sucrose), float(FRUIT.hexose), float(FRUIT.acid))
+    taken = [min(fruit_g * share, part) for share, part in zip(usual, parts, strict=True)]
+    for place, part in enumerate(parts):
+        taken[place] += min(fruit_g - sum(taken), part - taken[place])
+    return taken[0], taken[1], taken[2]
+
+
+def _around(usual: float, share: float) -> Triangular:
+    return Triangular(usual * (1 - share), usual, usual * (1 + share))
+
+
+def _sure(cook: UncertainCook) -> UncertainCook:
+    """The same pan with nothing uncertain in it."""
+
+    def only(figure: Triangular) -> Triangular:
+        return Triangular(figure.usual, figure.usual, figure.usual)
+
+    stop = cook.stop
+    if isinstance(stop, StopAtRise):
+        stop = replace(stop, rise_k=Normal(stop.rise_k.usual, 0.0))
+    return replace(
+        cook,
+        fruits=tuple(
+            replace(one, brix=only(one.brix), insoluble_pct=only(one.insoluble_pct))
+            for one in cook.fruits
+        ),
+        inverted_share=only(cook.inverted_share),
+        pan_loss_g=only(cook.pan_loss_g),
+        stop=stop,
+    )

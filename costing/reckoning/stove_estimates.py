@@ -6,7 +6,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from costing.physics import PhysicsError, boiling_point_rise_k, brix_at_20_c, brix_from_rise
+from costing.physics import (
+    BURN_ON_BRIX,
+    PhysicsError,
+    boiling_point_rise_k,
+    brix_at_20_c,
+    brix_from_rise,
+    combine,
+)
+from costing.physics import Estimate as OneReading
+from costing.physics.readings import Method
 from costing.reckoning.book import Solids
 from costing.reckoning.stove_checks import added_g, net_g
 from costing.reckoning.stove_plan import (
@@ -30,6 +39,12 @@ from costing.reckoning.stove_plan import (
 from costing.units import as_float, exact
 
 INSTRUMENT_NAMES = {WEIGHT: "weight", TEMPERATURE: "thermometer", REFRACTOMETER: "refractometer"}
+_METHODS: dict[str, Method] = {
+    WEIGHT: "weight",
+    TEMPERATURE: "temperature",
+    REFRACTOMETER: "refractometer",
+}
+THIS_COOK, THIS_PAN = "this cook", "this pan"
 # Sound to 80 Brix; to 85 the boiling point is good to 1.5 K, above it is explanation only.
 _ROUGH_K = ((80.0, 0.0), (85.0, 0.9), (100.0, 3.0))
 _TOLD_K = 0.3
@@ -48,13 +63,33 @@ class Estimate:
     event: Event
 
 
-def combined(estimates: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """One value and its sd from several (value, sd), each weighing 1/sd^2."""
-    weight = sum(1 / sd**2 for _, sd in estimates)
-    return sum(value / sd**2 for value, sd in estimates) / weight, math.sqrt(1 / weight)
+@dataclass(frozen=True)
+class Rate:
+    """Water lost in a minute [g/min]. told_by: THIS_COOK or THIS_PAN.
+
+    is_turned_down: measured where the pan is thick and the fire is low, so it is not cut again.
+    """
+
+    g_per_min: Decimal
+    told_by: str
+    is_turned_down: bool = False
 
 
-def rate_g_per_min(plan: StovePlan, events: Sequence[Event]) -> tuple[Decimal | None, str]:
+def combined(estimates: Sequence[Estimate]) -> tuple[float, float]:
+    """One Brix and its sd from several, each weighing 1/sd^2.
+
+    Readings that scatter more than their sds let expect widen it (Birge ratio).
+    """
+    found = combine(
+        [
+            OneReading(_METHODS[one.kind], as_float(one.brix), as_float(one.sd_brix))
+            for one in estimates
+        ]
+    )
+    return found.brix, found.widened_uncertainty
+
+
+def rate_g_per_min(plan: StovePlan, events: Sequence[Event]) -> Rate | None:
     """Water lost in a minute: between the last two weighings, else as this pan does."""
     weights = [event for event in events if event.kind == WEIGHT]
     for first in reversed(weights[:-1]):
@@ -65,12 +100,20 @@ def rate_g_per_min(plan: StovePlan, events: Sequence[Event]) -> tuple[Decimal | 
         since = [event for event in events if first.at < event.at <= last.at]
         lost_g = net_g(first) + added_g(since, WATER) + added_g(since, SUGAR) - net_g(last)
         if lost_g > 0:
-            return exact(as_float(lost_g) / minutes, step="0.1"), "this cook"
+            rate = exact(as_float(lost_g) / minutes, step="0.1")
+            return Rate(rate, THIS_COOK, _is_thick(plan, events, (net_g(first) + net_g(last)) / 2))
         break
     found = plan.evaporation_g_per_min
-    if found is None or found <= 0:
-        return None, ""
-    return found, "this pan"
+    return None if found is None or found <= 0 else Rate(found, THIS_PAN)
+
+
+def _is_thick(plan: StovePlan, events: Sequence[Event], food_g: Decimal) -> bool:
+    """Whether so much food stands past the Brix from which the fire is turned down."""
+    solids = solids_with(plan, sugar_g=added_g(events, SUGAR))
+    if solids is None:
+        return False
+    thick_g = as_float(solids.soluble_g) * 100 / BURN_ON_BRIX + as_float(solids.insoluble_g)
+    return as_float(food_g) <= thick_g
 
 
 def minutes_between(first: datetime, last: datetime) -> float:

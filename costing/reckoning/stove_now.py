@@ -11,7 +11,9 @@ from costing.reckoning.book import Solids
 from costing.reckoning.stove_checks import added_g, ask_doubtful_tare, check
 from costing.reckoning.stove_estimates import (
     INSTRUMENT_NAMES,
+    THIS_COOK,
     Estimate,
+    Rate,
     combined,
     estimates_of,
     minutes_between,
@@ -30,6 +32,7 @@ from costing.reckoning.stove_plan import (
     solids_with,
 )
 from costing.reckoning.stove_target import Target, target
+from costing.reckoning.stove_time import TURN_DOWN, minutes_to_boil_off
 from costing.units import as_float, exact
 
 KEEP_GOING, NEARLY, DONE, TOO_FAR, NOT_READ = (
@@ -56,7 +59,7 @@ class Now:
     """How far the pan has got. Figures are None where nothing tells them.
 
     as_of: time of the newest reading used. water_to_go_g: below zero when it is past its stop.
-    minutes_to_go: counted from `at`. rate_from: "this cook", "this pan" or "".
+    minutes_to_go: counted from `at`, the fire turned down once it is thick. rate: by which.
     """
 
     verdict: str = NOT_READ
@@ -69,8 +72,7 @@ class Now:
     target_gross_g: Decimal | None = None
     water_to_go_g: Decimal | None = None
     minutes_to_go: Decimal | None = None
-    rate_g_per_min: Decimal | None = None
-    rate_from: str = ""
+    rate: Rate | None = None
     as_of: datetime | None = None
     contradictions: tuple[str, ...] = ()
     asks: tuple[Ask, ...] = ()
@@ -81,15 +83,16 @@ def now(plan: StovePlan, events: Sequence[Event], *, at: datetime) -> Now:
     """What all readings so far say together. Nothing is raised: what cannot be is asked."""
     checked = check(plan, events)
     goal = target(plan)
-    rate, rate_from = rate_g_per_min(plan, checked.events)
+    rate = rate_g_per_min(plan, checked.events)
+    g_per_min = None if rate is None else rate.g_per_min
     asks = (*checked.asks, *(ask for ask in goal.asks if ask.about in ("stop", "brix")))
-    estimates, notes = estimates_of(plan, checked.events, rate)
+    estimates, notes = estimates_of(plan, checked.events, g_per_min)
     doubt = _doubtful_weight(plan, checked.events, estimates)
     if doubt is not None:
         asks = (*asks, doubt)
         rest = [event for event in checked.events if event is not doubt.event]
-        estimates, notes = estimates_of(plan, rest, rate)
-    before = Now(asks=asks, notes=notes, rate_g_per_min=rate, rate_from=rate_from)
+        estimates, notes = estimates_of(plan, rest, g_per_min)
+    before = Now(asks=asks, notes=notes, rate=rate)
     if not estimates:
         return replace(before, sentence=_NOTHING_READ)
     solids = solids_with(plan, sugar_g=added_g(checked.events, SUGAR))
@@ -105,20 +108,26 @@ def _read_so_far(
     *,
     at: datetime,
 ) -> Now:
-    brix, sd = combined([(as_float(e.brix), as_float(e.sd_brix)) for e in estimates])
+    brix, sd = combined(estimates)
     as_of = max(estimate.event.at for estimate in estimates)
-    seen = banded(brix, brix - _SD_90 * sd, brix + _SD_90 * sd, step="0.01")
+    contradictions = _contradictions(estimates, solids)
+    low, high = brix - _SD_90 * sd, brix + _SD_90 * sd
+    if contradictions:  # one of them is wrong, and nothing says which: the band holds them all
+        read = [as_float(estimate.brix) for estimate in estimates]
+        low, high = min(low, *read), max(high, *read)
+    seen = banded(brix, low, high, step="0.01")
     pot = None if solids is None else _pot_band(solids, seen)
     to_go = _to_go(solids, pot, goal)
-    minutes = _minutes(to_go, before.rate_g_per_min, as_of=as_of, at=at)
+    minutes = _minutes(solids, pot, to_go, before.rate, waited=minutes_between(as_of, at))
     verdict = _verdict(seen.value, goal)
-    contradictions = _contradictions(estimates, solids)
     rough = (_ROUGH,) if seen.value > _SOUND_TO_BRIX else ()
+    if minutes and before.rate is not None and not before.rate.is_turned_down:
+        rough = (*rough, TURN_DOWN)
     return replace(
         before,
         notes=(*before.notes, *rough),
         verdict=verdict,
-        sentence=_sentence(verdict, to_go, minutes, contradictions),
+        sentence=_sentence(verdict, to_go, _time(minutes, before.rate), contradictions),
         estimates=estimates,
         brix=seen,
         pot_g=pot,
@@ -136,7 +145,7 @@ def _doubtful_weight(
     plan: StovePlan, events: Sequence[Event], estimates: Sequence[Estimate]
 ) -> Ask | None:
     """Asks about the tare where it would settle that the weight stands against the rest."""
-    rest = [(as_float(e.brix), as_float(e.sd_brix)) for e in estimates if e.kind != WEIGHT]
+    rest = [one for one in estimates if one.kind != WEIGHT]
     weight = next((one for one in estimates if one.kind == WEIGHT), None)
     solids = solids_with(plan, sugar_g=added_g(events, SUGAR))
     if weight is None or not rest or solids is None:
@@ -181,12 +190,23 @@ def _target_gross(
 
 
 def _minutes(
-    to_go: Decimal | None, rate: Decimal | None, *, as_of: datetime, at: datetime
+    solids: Solids | None,
+    pot: Band | None,
+    to_go: Decimal | None,
+    rate: Rate | None,
+    *,
+    waited: float,
 ) -> Decimal | None:
-    if to_go is None or rate is None:
+    if solids is None or pot is None or to_go is None or rate is None:
         return None
-    left = max(as_float(to_go), 0.0) / as_float(rate) - max(minutes_between(as_of, at), 0.0)
-    return exact(max(left, 0.0), step="0.1")
+    left = minutes_to_boil_off(
+        solids,
+        from_g=as_float(pot.value),
+        to_g=as_float(pot.value - to_go),
+        rate=as_float(rate.g_per_min),
+        is_turned_down=rate.is_turned_down,
+    )
+    return exact(max(left - max(waited, 0.0), 0.0), step="0.1")
 
 
 def _verdict(brix: Decimal, goal: Target) -> str:
@@ -226,19 +246,20 @@ def _contradictions(estimates: Sequence[Estimate], solids: Solids | None) -> tup
     return tuple(said)
 
 
-def _sentence(
-    verdict: str,
-    to_go: Decimal | None,
-    minutes: Decimal | None,
-    contradictions: Sequence[str],
-) -> str:
+def _time(minutes: Decimal | None, rate: Rate | None) -> str:
+    if minutes is None or rate is None:
+        return ""
+    if minutes == 0:
+        return ". By your rate it should be there now: read again"
+    by = "at your last measured rate" if rate.told_by == THIS_COOK else "at this pan's usual rate"
+    return f", about {say(minutes, places=0)} min {by}"
+
+
+def _sentence(verdict: str, to_go: Decimal | None, time: str, contradictions: Sequence[str]) -> str:
     grams = None if to_go is None else say(abs(to_go), places=0)
     if verdict in (KEEP_GOING, NEARLY):
         start = "Nearly there" if verdict == NEARLY else "Keep going"
         left = "" if grams is None else f": {grams} g of water to boil off"
-        time = "" if minutes is None else f", about {say(minutes, places=0)} min"
-        if minutes == 0:
-            time = ". By your rate it should be there now: read again"
         end = " Turn the fire down and scrape." if verdict == NEARLY else ""
         said = f"{start}{left}{time}.{end}"
     elif verdict == DONE:

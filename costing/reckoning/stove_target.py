@@ -1,12 +1,18 @@
 """Where a pan stops, on the maker's own thermometer and scale, with how sure each figure is."""
 
 import math
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from costing.physics import PhysicsError, boiling_point_rise_k, brix_from_rise
+from costing.physics import (
+    DrawnCook,
+    PhysicsError,
+    Spread,
+    boiling_point_rise_k,
+    brix_from_rise,
+    brix_per_k,
+)
 from costing.reckoning.book import (
     BOIL_DOWN,
     BRIX,
@@ -17,13 +23,12 @@ from costing.reckoning.book import (
     SHARE,
 )
 from costing.reckoning.stove_draws import (
-    Draw,
+    SD_90,
     End,
-    PanModel,
-    between,
-    brix_per_k,
-    draws_of,
-    inverted_range,
+    drawn,
+    drawn_rise,
+    moved_alone,
+    usual_end,
 )
 from costing.reckoning.stove_plan import (
     HUNDRED,
@@ -32,14 +37,15 @@ from costing.reckoning.stove_plan import (
     StovePlan,
     banded,
     composition_of,
-    fruit_off_share,
     has_vinegar,
     pressure_pa,
     say,
+    solids_with,
     temperature_sd_k,
     water_boils_c,
     water_reads_c,
 )
+from costing.reckoning.stove_time import minutes_to_boil_off
 from costing.units import as_float
 
 HIGHEST_BRIX = 85.0
@@ -55,7 +61,7 @@ class Target:
 
     reading_c: on this thermometer. rise_k: above its boiling water. gross_g: on the scale, pan
         included; None without the pan's tare. water_g: to boil off from the start. minutes: at
-        the boil, at this pan's rate, a lower bound where the fire is turned down late.
+        the boil, at this pan's rate, the fire turned down once it is thick.
     weakest: what limits the accuracy and what to measure. asks: what is needed and not known.
     """
 
@@ -148,10 +154,10 @@ def _without_solids(plan: StovePlan, form: str, value: float) -> Target:
             asks=(ask,),
         )
     composition, pressure = composition_of(None), pressure_pa(plan)
-    off = 1.645 * math.hypot(*temperature_sd_k(plan).values())
+    off = SD_90 * math.hypot(*temperature_sd_k(plan).values())
     if form == RISE:
         brix = brix_from_rise(rise_k=value, pressure_pa=pressure, composition=composition)
-        rise, off_rise, off_brix = value, 0.0, off * brix_per_k(brix, pressure, composition)
+        rise, off_rise, off_brix = value, 0.0, off * _slope(brix, plan)
     else:
         brix, off_rise, off_brix = value, off, 0.0
         rise = boiling_point_rise_k(brix=brix, pressure_pa=pressure, composition=composition)
@@ -167,40 +173,52 @@ def _without_solids(plan: StovePlan, form: str, value: float) -> Target:
     )
 
 
+def _slope(brix: float, plan: StovePlan) -> float:
+    return brix_per_k(
+        brix=brix, pressure_pa=pressure_pa(plan), composition=composition_of(solids_with(plan))
+    )
+
+
 def _with_solids(plan: StovePlan, form: str, value: float) -> Target:
-    centre = Draw(inverted=as_float(plan.recipe.cook.inverted_pct) / 100)
-    model = PanModel(plan, form, value)
-    end = model.end(centre)
+    end = usual_end(plan, form, value)
     if not 0 < end.brix <= HIGHEST_BRIX or end.pot_g > as_float(plan.ingoing_g) * 1.0000001:
         return Target(asks=(_unreachable(plan, end),))
-    draws = draws_of(plan)
-    ends = [model.end(draw) for draw in draws]
-    ingoing_g = as_float(plan.ingoing_g)
+    cook = drawn(plan, form, value, end=end)
+    spread = cook.summary()
 
-    def band(of: Callable[[End], float], step: str) -> Band:
-        low, high = between([of(one) for one in ends])
-        return banded(of(end), low, high, step=step)
+    def band(usual: float, name: str, step: str) -> Band:
+        return banded(usual, spread[name].p5, spread[name].p95, step=step)
 
-    pot = band(lambda one: one.pot_g, _STEP_G)
-    # A stated rise is what the maker stops at: its doubt shows in Brix and mass, not in itself.
-    rise = (
-        banded(value, value, value, step=_STEP_K)
-        if form == RISE
-        else band(lambda one: one.rise_k, _STEP_K)
-    )
+    pot = band(end.pot_g, "pot_mass_g", _STEP_G)
+    rise = _rise(plan, form, end, cook)
+    water_g = max(as_float(plan.ingoing_g) - end.pot_g, 0.0)
     return Target(
         reading_c=_moved(rise, water_reads_c(plan)),
         rise_k=rise,
-        brix=band(lambda one: one.brix, _STEP_BRIX),
+        brix=band(end.brix, "brix", _STEP_BRIX),
         pot_g=pot,
         gross_g=_moved(pot, plan.pan_tare_g),
-        finished_g=band(lambda one: one.finished_g, _STEP_G),
-        water_g=band(lambda one: max(ingoing_g - one.pot_g, 0.0), _STEP_G),
-        minutes=_minutes(plan, end, ends, draws),
+        finished_g=band(end.finished_g, "delivered_g", _STEP_G),
+        water_g=band(water_g, "water_boiled_off_g", _STEP_G),
+        minutes=_minutes(plan, end, spread["water_boiled_off_g"]),
         water_reads_c=water_reads_c(plan),
-        weakest=_weakest(plan, model, centre),
+        weakest=_weakest(plan, form, value, end),
         asks=_missing(plan),
         cautions=_cautions(plan, end),
+    )
+
+
+def _rise(plan: StovePlan, form: str, end: End, cook: DrawnCook) -> Band:
+    """A stated rise is what the maker stops at: its doubt shows in Brix and mass, not in itself."""
+    if form == RISE:
+        return banded(end.rise_k, end.rise_k, end.rise_k, step=_STEP_K)
+    spread = drawn_rise(plan, cook)
+    off_k = SD_90 * math.hypot(*temperature_sd_k(plan).values())
+    return banded(
+        end.rise_k,
+        end.rise_k - math.hypot(off_k, max(end.rise_k - spread.p5, 0.0)),
+        end.rise_k + math.hypot(off_k, max(spread.p95 - end.rise_k, 0.0)),
+        step=_STEP_K,
     )
 
 
@@ -210,16 +228,26 @@ def _moved(band: Band, by: Decimal | None) -> Band | None:
     return Band(band.value + by, band.low + by, band.high + by)
 
 
-def _minutes(plan: StovePlan, end: End, ends: Sequence[End], draws: Sequence[Draw]) -> Band | None:
-    if plan.evaporation_g_per_min is None or plan.evaporation_g_per_min <= 0:
+def _minutes(plan: StovePlan, end: End, water: Spread) -> Band | None:
+    solids, rate = solids_with(plan), plan.evaporation_g_per_min
+    if rate is None or rate <= 0 or solids is None:
         return None
-    rate, ingoing_g = as_float(plan.evaporation_g_per_min), as_float(plan.ingoing_g)
-    each = [
-        max(ingoing_g - one.pot_g, 0.0) / (rate * draw.rate)
-        for one, draw in zip(ends, draws, strict=True)
-    ]
-    low, high = between(each)
-    return banded((ingoing_g - end.pot_g) / rate, low, high, step=_STEP_MIN)
+    ingoing_g = as_float(plan.ingoing_g)
+
+    def boil(to_g: float) -> float:
+        return minutes_to_boil_off(
+            solids, from_g=ingoing_g, to_g=to_g, rate=as_float(rate), is_turned_down=False
+        )
+
+    usual = boil(end.pot_g)
+    by_rate = SD_90 * usual * as_float(plan.spreads.rate_pct) / 100
+    less, more = boil(ingoing_g - water.p5), boil(ingoing_g - water.p95)
+    return banded(
+        usual,
+        max(usual - math.hypot(by_rate, usual - less), 0.0),
+        usual + math.hypot(by_rate, more - usual),
+        step=_STEP_MIN,
+    )
 
 
 _ADVICE = {
@@ -239,27 +267,10 @@ _ADVICE = {
 }
 
 
-def _weakest(plan: StovePlan, model: PanModel, centre: Draw) -> str:
+def _weakest(plan: StovePlan, form: str, value: float, end: End) -> str:
     """The unknown that moves the finished mass, or where that is set the Brix, most."""
-    most, fibre = fruit_off_share(plan), as_float(plan.spreads.fibre_pct) / 100
-    share, low, high = inverted_range(plan)
-    sd = temperature_sd_k(plan)
-    root6 = math.sqrt(6)
-    pairs = {
-        "fruit": (Draw(1 - most / root6, 1, share), Draw(1 + most / root6, 1, share)),
-        "fibre": (Draw(1, 1 - fibre / root6, share), Draw(1, 1 + fibre / root6, share)),
-        "inversion": (
-            Draw(1, 1, share - (share - low) / root6),
-            Draw(1, 1, share + (high - share) / root6),
-        ),
-        "residue": (Draw(1, 1, share, 0, 0.8), Draw(1, 1, share, 0, 1.3)),
-        **{name: (Draw(1, 1, share, -one), Draw(1, 1, share, one)) for name, one in sd.items()},
-    }
-    is_mass_set = model.form in (FINAL_WEIGHT, SHARE)
-    moved = {}
-    for name, (less, more) in pairs.items():
-        a, b = model.end(less), model.end(more)
-        moved[name] = abs(a.brix - b.brix if is_mass_set else a.finished_g - b.finished_g) / 2
+    is_mass_set = form in (FINAL_WEIGHT, SHARE)
+    moved = moved_alone(plan, form, value, end=end)
     name = max(moved, key=lambda one: moved[one])
     if name == "thermometer" and plan.water_reading_c is not None:
         advice = (

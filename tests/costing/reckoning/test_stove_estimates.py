@@ -8,6 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from costing.reckoning.stove import (
+    Estimate,
+    Rate,
     combined,
     now,
 )
@@ -48,19 +50,48 @@ def test_a_cool_drop_is_corrected_to_20_degrees():
     assert float(found.brix.value) == pytest.approx(59.62, abs=0.015)
 
 
+def read(brix, sd, kind="weight"):
+    return Estimate(kind, D(str(round(brix, 6))), D(str(round(sd, 6))), weighed(3250))
+
+
 def test_two_readings_weigh_by_their_inverse_variance():
-    # (64/1 + 67/4) / (1/1 + 1/4) = 64.6; sd = sqrt(1/1.25).
-    value, sd = combined([(64.0, 1.0), (67.0, 2.0)])
-    assert value == pytest.approx(64.6)
+    # (64/1 + 65/4) / (1/1 + 1/4) = 64.2; sd = sqrt(1/1.25). They agree: 1 apart, 2.2 allowed.
+    value, sd = combined([read(64, 1), read(65, 2, "brix")])
+    assert value == pytest.approx(64.2)
     assert sd == pytest.approx(math.sqrt(0.8))
 
 
-def test_the_rate_is_measured_between_two_weighings():
-    # 3400 - 3300 = 100 g in 5 min; 50 g of water put in between were boiled off too: 30 g/min.
-    found = state(weighed(3400), put_in("water", 50, minutes=2), weighed(3300, minutes=5), plan=JAM)
+def test_two_readings_that_disagree_widen_the_band():
+    # 60 and 68, each +-1: mean 64, chi-square 16 + 16 = 32 for one degree of freedom; Birge,
+    # Physical Review 40 (1932) 207: sd = sqrt(1/2) x sqrt(32) = 4, as far as either is off.
+    value, sd = combined([read(60, 1), read(68, 1, "temperature")])
+    assert value == pytest.approx(64)
+    assert sd == pytest.approx(4)
 
-    assert found.rate_g_per_min == D("30.0")
-    assert found.rate_from == "this cook"
+
+def test_a_band_holds_both_of_two_readings_that_disagree():
+    apart = state(weighed(3100), hot("103.0"), plan=JAM)
+    low, high = sorted(one.brix for one in apart.estimates)
+    assert apart.contradictions
+    assert apart.brix.low <= low
+    assert apart.brix.high >= high
+
+
+def test_the_rate_is_measured_between_two_weighings():
+    # 3480 - 3380 = 100 g in 5 min; 50 g of water put in between were boiled off too: 30 g/min.
+    found = state(weighed(3480), put_in("water", 50, minutes=2), weighed(3380, minutes=5), plan=JAM)
+
+    assert found.rate == Rate(D("30.0"), "this cook")
+
+
+@pytest.mark.parametrize(
+    # 58 Brix is at 1078.4/0.58 + 20 = 1879.3 g: a mean weight of 1890 g is not there, 1870 g is.
+    ("first", "second", "is_low"),
+    [(3440, 3340, False), (3420, 3320, True)],
+)
+def test_a_rate_measured_where_it_is_thick_is_that_of_the_low_fire(first, second, is_low):
+    found = state(weighed(first), weighed(second, minutes=5), plan=JAM)
+    assert found.rate == Rate(D("20.0"), "this cook", is_turned_down=is_low)
 
 
 def test_an_earlier_weight_is_carried_to_the_newest_reading():
@@ -70,8 +101,8 @@ def test_an_earlier_weight_is_carried_to_the_newest_reading():
     assert float(weight.brix) == pytest.approx(64.57, abs=0.02)
 
 
-@given(
-    st.lists(st.tuples(st.floats(40, 80), SANE), min_size=1, max_size=3), st.floats(40, 80), SANE
-)
-def test_another_reading_never_widens_the_band(readings, brix, sd):
-    assert combined([*readings, (brix, sd)])[1] <= combined(readings)[1] + 1e-12
+@given(st.lists(SANE, min_size=1, max_size=2), SANE)
+def test_another_reading_that_agrees_never_widens_the_band(sds, sd):
+    kinds = ("weight", "temperature", "brix")
+    all_read = [read(64, one, kind) for one, kind in zip([*sds, sd], kinds, strict=False)]
+    assert combined(all_read)[1] <= combined(all_read[:-1])[1] + 1e-9

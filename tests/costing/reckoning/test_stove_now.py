@@ -34,12 +34,27 @@ def state(*events, plan=PLAN, minutes=0):
 
 
 def test_a_jam_of_2000_grams_has_320_9_grams_of_water_to_go():
-    # 1078.4/0.65 + 20 = 1679.1; 2000 - 1679.1 = 320.9; at 30 g a minute 10.7 min.
+    # 1078.4/0.65 + 20 = 1679.1; 2000 - 1679.1 = 320.9. At 30 g a minute 4.0 min to 58 Brix
+    # (1879.3 g), then with 40 % of the fire 200.2/12 = 16.7 min: 20.7 min.
     found = state(weighed(3500), plan=JAM)
 
     assert found.verdict == KEEP_GOING
     assert float(found.water_to_go_g) == pytest.approx(320.9, abs=0.5)
-    assert float(found.minutes_to_go) == pytest.approx(10.7, abs=0.1)
+    assert float(found.minutes_to_go) == pytest.approx(20.7, abs=0.1)
+
+
+def test_minutes_are_told_at_the_rate_measured_last():
+    # 100 g in 5 min, past 58 Brix: 20 g a minute is the low fire's own; 1820 - 1679.1 = 140.9 g.
+    found = state(weighed(3420), weighed(3320, minutes=5), plan=JAM, minutes=5)
+    assert float(found.minutes_to_go) == pytest.approx(140.9 / 20, abs=0.1)
+    assert "at your last measured rate" in found.sentence
+    assert not any("turn the fire down" in note for note in found.notes)
+
+
+def test_minutes_by_the_pans_own_rate_say_so_and_count_the_low_fire():
+    found = state(weighed(3500), plan=JAM)
+    assert "at this pan's usual rate" in found.sentence
+    assert any("40 % of the rate" in note for note in found.notes)
 
 
 @pytest.mark.parametrize(
