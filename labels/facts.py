@@ -90,6 +90,10 @@ class UsedIngredient:
     key: what the larder knows it by, so that a finding can lead there; the law does not read it.
     called: what the maker calls it, where the label gives it another name.
     lacks_its_list: made of several ingredients that nobody has entered.
+    fruit_form: "pulp", "puree", "juice", "extract", "peel", "whole" or "" for fruit of a preserve.
+    extraction_water_g: water that made the extract, which is no fruit [g].
+    fruit_from_g: fruit that the pulp, puree, juice, peel or extract came from [g]; None: as used.
+    endocarp_g: what of a citrus fruit is its inner flesh [g]; None means not known.
     """
 
     name: str
@@ -114,6 +118,10 @@ class UsedIngredient:
     key: str = ""
     called: str = ""
     lacks_its_list: bool = False
+    fruit_form: str = ""
+    extraction_water_g: Decimal | None = None
+    fruit_from_g: Decimal | None = None
+    endocarp_g: Decimal | None = None
 
     def __post_init__(self) -> None:
         if not self.name.strip():
@@ -136,10 +144,15 @@ class LabelFacts:
         None means not known. It is the divisor of the quantitative ingredient declaration.
     date_style: "best before", "use by" or "none" (with `no_date_reason`).
     largest_surface_cm2: the pack's largest surface; None means not known.
-    way_of_sale: "prepacked", "direct" (prepacked for direct sale) or "loose".
+    way_of_sale: "prepacked", "direct" (prepacked for direct sale), "loose" or "on request" (packed
+        when the buyer asks).
     quid_rounding: "whole" (nearest whole per cent, under 5 the nearest half) or "one decimal".
     date_form: "shortest" lawful, "month" (month and year) or "full" (day, month and year).
     printed_on: the day of printing; the check of rules fills in its own day when it is empty.
+    soluble_solids_pct: of the finished food, by refractometer at 20 C [%]; None means not known.
+    contents_g_per_kg: what the law of a curd or mincemeat asks after, by its name ("fat", "egg yolk
+        solids", "vine fruit", "peel", "suet"); what is not in it is not known.
+    claims: nutrition and health claims on the label, in its own words.
     """
 
     name_of_food: str = ""
@@ -175,6 +188,9 @@ class LabelFacts:
     quid_rounding: str = "whole"
     date_form: str = "shortest"
     printed_on: date | None = None
+    soluble_solids_pct: Decimal | None = None
+    contents_g_per_kg: tuple[tuple[str, Decimal], ...] = ()
+    claims: tuple[str, ...] = ()
 
     @property
     def usable_finished_g(self) -> Decimal | None:
