@@ -1,6 +1,6 @@
 """What went into a batch and what it became: put down, priced on its day, and told in words."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -16,10 +16,15 @@ from costing.models import (
     Supplier,
 )
 from costing.reckoning.book import Book, RecipeRecord
+from costing.reckoning.weighing import round_to_weigh
+from costing.selectors.cook_lines import fine_ingredients
 from costing.selectors.purchases import prices_in_force
 from costing.services.batch_costs import batch_cost, cost_of_a_kilo, planned_cost
 from costing.services.batch_plans import planned_masses
 from costing.services.saving import as_error, check, prefixed, refuse_strangers
+
+OFFCUTS_KEPT, THROWN_AWAY = "Offcuts, kept", "Offcuts, thrown away"
+"""What a yield without a product may be. What is thrown away is no part of the finished mass."""
 
 
 @dataclass(frozen=True)
@@ -64,9 +69,11 @@ def fill(batch: Batch, *, inputs: Sequence[InputGiven], book: Book) -> None:
         [one.ingredient.pk for one in inputs if one.ingredient is not None],
         on=batch.made_on,
     )
+    fine = fine_ingredients(batch.kitchen, [line.ingredient_id for line in plan.lines])
     rows = []
     for one in [*inputs, *missing]:
         row = _row(batch, one, plan=plan, planned=planned)
+        row.to_weigh_g = _as_the_scale_shows(row, fine=fine)
         row.per_kg = _per_kg(row, book=book, prices=prices)
         try:
             check(row, skip=("kitchen", "batch"))
@@ -124,6 +131,14 @@ def _per_kg(row: BatchInput, *, book: Book, prices: Mapping[int, Any]) -> Decima
     return None if price is None else price.per_kg
 
 
+def _as_the_scale_shows(row: BatchInput, *, fine: Collection[int]) -> Decimal | None:
+    """The planned mass as it can be weighed out; spices and pectin finer than fruit."""
+    if row.planned_g is None:
+        return None
+    is_fine = row.ingredient_id in fine
+    return _to_store(round_to_weigh("", exact_g=row.planned_g, is_spice=is_fine).weigh_g)
+
+
 def _to_store(mass_g: Decimal | None) -> Decimal | None:
     return None if mass_g is None else mass_g.quantize(Decimal("0.001"))
 
@@ -170,6 +185,13 @@ def write_yields(batch: Batch, yields: Sequence[YieldGiven]) -> None:
         except ValidationError as error:
             raise prefixed(error, where=f"Row {number}", field="yields") from error
         row.save()
+
+
+def yielded_g(batch: Batch) -> Decimal | None:
+    """What a batch became, together, without what was thrown away; None where nothing is told."""
+    rows = batch.yields.exclude(product__isnull=True, what=THROWN_AWAY)
+    masses = list(rows.values_list("mass_g", flat=True))
+    return sum(masses, Decimal(0)) if masses else None
 
 
 def told(batch: Batch) -> dict[str, Any]:

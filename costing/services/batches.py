@@ -32,6 +32,7 @@ from costing.services.batch_inputs import (
     inputs_told,
     told,
     write_yields,
+    yielded_g,
 )
 from costing.services.batch_plans import book_of, kept
 from costing.services.batch_stove import stove_events, stove_plan
@@ -61,6 +62,7 @@ __all__ = [
 MEASURED = (
     "end_brix", "end_reading_c", "ph", "fill_c", "pot_g", "net_g", "attended_minutes",
     "texture", "taste", "deviations", "water_reading_c", "cooked_by", "finished_at",
+    "mould", "moulds_filled",
 )  # fmt: skip
 """Columns of a batch that somebody measures or notes; the others say which batch it is."""
 
@@ -159,6 +161,7 @@ def finish_batch(
     if inputs:
         put_in(batch, by=by, inputs=inputs)
     write_yields(batch, yields)
+    refuse_strangers(batch.kitchen, values.get("mould"))
     typed = _measured(values) | {"finished_at": finished_at, "status": Batch.Status.FINISHED}
     if typed.get("net_g") is None:
         typed["net_g"] = _yielded_g(batch)
@@ -198,6 +201,7 @@ def correct_batch(
     given, batch = batch, _lock(batch, on_the_fire=False)
     if not reason.strip():
         raise as_error("reason", "Say in a few words why it is corrected; the old figures stay.")
+    refuse_strangers(batch.kitchen, values.get("mould"))
     before = told(batch)
     correct_inputs(batch, inputs)
     if yields is not None:
@@ -212,10 +216,10 @@ def correct_batch(
 
 
 def _yielded_g(batch: Batch) -> Decimal:
-    masses = batch.yields.values_list("mass_g", flat=True)
-    if not masses:
+    grams = yielded_g(batch)
+    if grams is None:
         raise as_error("net_g", "How much is there in the end? Weigh it, or say what it became.")
-    return sum(masses, Decimal(0))
+    return grams
 
 
 def _refuse_contradictions(batch: Batch) -> None:
@@ -228,11 +232,11 @@ def _refuse_contradictions(batch: Batch) -> None:
             f"{batch.net_g:f} g were filled out of {batch.pot_g:f} g in the pan. Check both"
             " weights, and the tare of the pan.",
         )
-    yielded_g = sum(batch.yields.values_list("mass_g", flat=True), Decimal(0))
-    if yielded_g > batch.net_g:
+    became_g = yielded_g(batch) or Decimal(0)
+    if became_g > batch.net_g:
         raise as_error(
             "yields",
-            f"What it became weighs {yielded_g:f} g together, more than the {batch.net_g:f} g"
+            f"What it became weighs {became_g:f} g together, more than the {batch.net_g:f} g"
             " there were.",
         )
     _refuse_more_than_went_in(batch)

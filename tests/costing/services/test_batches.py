@@ -6,7 +6,8 @@ from decimal import Decimal
 import pytest
 from django.core.exceptions import ValidationError
 
-from costing.models import AuditEntry, Batch
+from costing.models import AuditEntry, Batch, Mould
+from costing.services.batch_inputs import OFFCUTS_KEPT, THROWN_AWAY
 from costing.services.batches import (
     InputGiven,
     YieldGiven,
@@ -25,6 +26,7 @@ from tests.builders import (
     a_batch,
     a_damson_paste,
     a_finished_batch,
+    a_kitchen,
     a_product,
     a_recipe,
     an_owner,
@@ -185,3 +187,28 @@ def test_a_recipe_without_lines_is_not_cooked():
 def test_a_recipe_is_scaled_by_more_than_nothing(factor):
     with refused("more than nothing", "factor"):
         a_batch(factor=Decimal(factor))
+
+
+def test_what_is_thrown_away_is_told_and_is_no_part_of_what_there_is():
+    batch = a_finished_batch(
+        net_g=11000,
+        yields=[
+            YieldGiven(Decimal(10800), what=OFFCUTS_KEPT),
+            YieldGiven(Decimal(400), what=THROWN_AWAY),
+        ],
+    )
+    assert batch.yields.count() == 2
+    assert batch.net_g == Decimal(11000)
+    with refused("11400.0 g together", "yields"):
+        correct_batch(
+            batch, by=None, values={}, reason="All kept",
+            yields=[YieldGiven(Decimal(11400), what=OFFCUTS_KEPT)],
+        )  # fmt: skip
+
+
+def test_a_mould_of_another_kitchen_is_refused():
+    strange = Mould.objects.create(
+        kitchen=a_kitchen(), name="Tray", length_mm=400, width_mm=300, depth_mm=30
+    )
+    with refused("not in this kitchen"):
+        a_finished_batch(net_g=11000, mould=strange)
