@@ -1,12 +1,13 @@
 """The start of a cook: how large, by what there is; and weights a kitchen scale can show."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
 from costing.reckoning.book import CostSheet, RecipeRecord
 from costing.reckoning.errors import MassUnknown, ReckoningError
 from costing.reckoning.figures import more_than_nothing, nothing_or_more, say
+from costing.reckoning.lines import is_bought_whole
 from costing.reckoning.scaling import factor_for_net, scale, scaling_caution
 
 HUNDRED, MM3_PER_ML = Decimal(100), Decimal(1000)
@@ -100,6 +101,18 @@ def round_to_weigh(name: str, *, exact_g: Decimal, is_spice: bool = False) -> We
     if exact_g > 0 and weigh_g == 0:  # a trace: below the finest step it is left as it is
         weigh_g = step_g = exact_g
     return Weighing(name, exact_g, weigh_g, step_g)
+
+
+def as_weighed(sheet: CostSheet, *, factor: Decimal = Decimal(1)) -> CostSheet:
+    """The sheet with its lines in another size, each in the state it is written in.
+
+    What is written as bought (crates, pieces) is weighed as bought; `used_g` then holds that mass.
+    """
+    lines = []
+    for line in sheet.lines:
+        mass_g = line.purchased_g if is_bought_whole(line.line) else line.used_g
+        lines.append(replace(line, used_g=None if mass_g is None else mass_g * factor))
+    return replace(sheet, lines=tuple(lines))
 
 
 def weighing_list(sheet: CostSheet, *, spices: Collection[int] = ()) -> WeighingList:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from costing.reckoning.errors import MassUnknown, ReckoningError
 from costing.reckoning.recipes import cost_recipe
 from costing.reckoning.weighing import (
+    as_weighed,
     pan_capacity_ml,
     pan_caution,
     round_to_weigh,
@@ -238,3 +239,13 @@ def test_what_is_not_known_stops_the_sum_with_its_question():
         start_by_pan(replace(DAMSON, ingoing_g=None), pan_ml=D(20000))
     with pytest.raises(MassUnknown):
         start_by_net(replace(DAMSON, balance=None), net_g=D(1))
+
+
+def test_what_is_written_as_bought_is_weighed_as_bought():
+    # 9 kg of prepared puree halved are 4.5 kg; written as bought, what is bought counts.
+    puree = next(line for line in DAMSON.lines if line.line.is_base)
+    halved = as_weighed(DAMSON, factor=D("0.5"))
+    assert halved.lines[DAMSON.lines.index(puree)].used_g == puree.used_g / 2 == D(4500)
+    bought = replace(puree, line=replace(puree.line, state="as purchased"), purchased_g=D(12000))
+    sheet = replace(DAMSON, lines=(bought,))
+    assert as_weighed(sheet).lines[0].used_g == D(12000)

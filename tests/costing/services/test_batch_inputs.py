@@ -10,9 +10,12 @@ from tests.builders import (
     a_batch,
     a_damson_paste,
     a_finished_batch,
+    a_fruit,
+    a_kitchen,
     a_price,
     a_recipe,
     an_ingredient,
+    sugar,
 )
 
 pytestmark = pytest.mark.django_db
@@ -71,3 +74,13 @@ def test_something_beside_the_plan_says_what_and_how_much():
         put_in(batch, by=None, inputs=[InputGiven(3, ingredient=ginger)])
     put_in(batch, by=None, inputs=[InputGiven(3, Decimal(50), ingredient=ginger)])
     assert batch.inputs.get(position=3).per_kg == Decimal(12)
+
+
+def test_each_line_keeps_what_the_scale_was_to_show():
+    # Common practice: 50 g above 10 kg, 10 g below; a spice to the gram.
+    kitchen = a_kitchen()
+    spice = an_ingredient(kitchen, name="Cinnamon", category="spice")
+    white, plums = sugar(kitchen), a_fruit(kitchen)
+    recipe = a_recipe(kitchen, lines=[(plums, "12.337"), (white, "8.104"), (spice, "0.0634")])
+    rows = a_batch(recipe).inputs.order_by("position")
+    assert [row.to_weigh_g for row in rows] == [Decimal(12350), Decimal(8100), Decimal(63)]
