@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from costing.models import Batch
+from costing.models import Batch, BatchInput, Ingredient
 from costing.reckoning.book import WEIGHED_OUT, CookRecord
 from costing.reckoning.stove import Event, StovePlan
 from costing.selectors.batches import events_in_force
@@ -35,7 +35,6 @@ def stove_plan(batch: Batch) -> StovePlan:
         sheet = before.cost(filling, cook=still_cold, minutes=Decimal(0))
         solids = sheet.solids
     pan = batch.pan
-    fruit = [row for row in before.inputs if row.measured_brix is not None]
     return StovePlan(
         recipe=happened.plan,
         kitchen=happened.book.kitchen,
@@ -47,15 +46,26 @@ def stove_plan(batch: Batch) -> StovePlan:
         water_reading_c=batch.water_reading_c,
         report_hpa=batch.report_hpa if batch.water_reading_c is None else None,
         started_at=batch.started_at,
-        fruit_brix_is_measured=bool(fruit) or _comes_from_measured(before),
+        fruit_brix_is_measured=_is_all_fruit_measured(before),
         names=tuple(str(row.ingredient or row.preparation) for row in before.inputs),
     )
 
 
-def _comes_from_measured(happened: Happened) -> bool:
-    """Whether a preparation in the pan is from a batch whose Brix was measured."""
-    sources = [row.from_batch for row in happened.inputs if row.preparation_id is not None]
-    return bool(sources) and all(one is not None and one.end_brix is not None for one in sources)
+def _is_all_fruit_measured(happened: Happened) -> bool:
+    """Whether the Brix of every fruit and puree of the base was read: one of two is not enough."""
+    base = {place for place, line in enumerate(happened.plan.lines) if line.is_base}
+    fruit = [row for row in happened.inputs if (row.position in base if base else _is_fruit(row))]
+    return bool(fruit) and all(_is_measured(row) for row in fruit)
+
+
+def _is_fruit(row: BatchInput) -> bool:
+    return row.ingredient is None or row.ingredient.category == Ingredient.Category.FRUIT
+
+
+def _is_measured(row: BatchInput) -> bool:
+    """Read as it went in, or at the end of the kitchen's own batch it came from."""
+    of_batch = row.from_batch is not None and row.from_batch.end_brix is not None
+    return row.measured_brix is not None or of_batch
 
 
 def stove_events(batch: Batch) -> tuple[Event, ...]:

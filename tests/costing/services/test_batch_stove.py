@@ -16,6 +16,7 @@ from tests.builders import (
     a_kitchen,
     a_pan,
     a_recipe,
+    sugar,
 )
 
 pytestmark = pytest.mark.django_db
@@ -60,6 +61,30 @@ def test_a_puree_whose_own_brix_was_measured_counts_with_it():
     assert rounded(plan.solids.soluble_g, 3) == Decimal("9376.200")
     assert plan.fruit_brix_is_measured
     assert not stove_plan(a_batch(paste)).fruit_brix_is_measured
+
+
+@pytest.mark.parametrize(("measured", "is_sure"), [((), False), ((0,), False), ((0, 1), True)])
+def test_fruit_counts_as_measured_only_when_all_of_the_base_is(measured, is_sure):
+    kitchen = a_kitchen()
+    pears, apples = a_fruit(kitchen, brix=13), a_fruit(kitchen, brix=12)
+    lemons = a_fruit(kitchen, brix=9)
+    recipe = a_recipe(
+        kitchen, base_g=10000, lines=[(pears, 60, "%"), (apples, 40, "%"), (lemons, 2, "%")],
+        cook_kind="boil down", stop_form="brix", stop_value=65,
+    )  # fmt: skip
+    recipe.versions.get().lines.filter(position__lt=2).update(is_base=True)
+    read = [InputGiven(place, Decimal(5000), measured_brix=Decimal(13)) for place in measured]
+    assert stove_plan(a_batch(recipe, inputs=read)).fruit_brix_is_measured is is_sure
+
+
+def test_without_a_named_base_every_fruit_and_no_sugar_must_be_measured():
+    kitchen = a_kitchen()
+    plums, pears, white = a_fruit(kitchen), a_fruit(kitchen), sugar(kitchen)
+    recipe = a_recipe(kitchen, lines=[(plums, 5), (pears, 5), (white, 8)],
+                      cook_kind="cook loss", cook_loss_pct=30)  # fmt: skip
+    of = {place: InputGiven(place, Decimal(5000), measured_brix=Decimal(13)) for place in (0, 1)}
+    assert not stove_plan(a_batch(recipe, inputs=[of[0]])).fruit_brix_is_measured
+    assert stove_plan(a_batch(recipe, inputs=list(of.values()))).fruit_brix_is_measured
 
 
 def test_only_events_in_force_reach_the_stove():
