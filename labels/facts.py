@@ -153,6 +153,7 @@ class LabelFacts:
     contents_g_per_kg: what the law of a curd or mincemeat asks after, by its name ("fat", "egg yolk
         solids", "vine fruit", "peel", "suet"); what is not in it is not known.
     claims: nutrition and health claims on the label, in its own words.
+    law_on: the day whose law judges the label; the check of rules fills it in.
     """
 
     name_of_food: str = ""
@@ -191,6 +192,7 @@ class LabelFacts:
     soluble_solids_pct: Decimal | None = None
     contents_g_per_kg: tuple[tuple[str, Decimal], ...] = ()
     claims: tuple[str, ...] = ()
+    law_on: date | None = None
 
     @property
     def usable_finished_g(self) -> Decimal | None:

@@ -126,8 +126,9 @@ def check(
     """Every finding of the rules in force on a day, the worst first.
 
     Rules about dates need the day of printing: it is the day of the check unless the facts say.
+    The day of the law is the day of the check, whatever the facts say.
     """
-    facts = facts if facts.printed_on else replace(facts, printed_on=on)
+    facts = replace(facts, printed_on=facts.printed_on or on, law_on=on)
     findings = [
         finding for each in rules if each.is_in_force(on=on) for finding in each(facts, printed)
     ]

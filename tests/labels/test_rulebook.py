@@ -127,3 +127,20 @@ def test_a_dated_value_changes_on_its_day():
 def test_later_changes_hold_in_the_order_of_their_days():
     value = Dated("a", {date(2030, 1, 1): "c", date(2020, 1, 1): "b"})
     assert [value.on(date(year, 6, 1)) for year in (2019, 2025, 2031)] == ["a", "b", "c"]
+
+
+def test_a_rule_is_told_the_day_of_the_law_and_not_only_that_of_printing():
+    seen = []
+
+    @rule(ACT, "Art. 9", since=date(2020, 1, 1))
+    def looks_at_the_days(facts, printed):
+        """Any day is lawful."""
+        seen.append((facts.law_on, facts.printed_on))
+
+    facts = LabelFacts(printed_on=date(2026, 5, 1))
+    check([looks_at_the_days], facts, None, on=date(2026, 4, 5))
+    check([looks_at_the_days], LabelFacts(), None, on=date(2026, 4, 5))
+    assert seen == [
+        (date(2026, 4, 5), date(2026, 5, 1)),
+        (date(2026, 4, 5), date(2026, 4, 5)),
+    ]
