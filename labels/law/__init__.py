@@ -19,6 +19,7 @@ __all__ = [
     "minimum_x_height_mm",
     "not_checked",
     "particulars",
+    "quantities",
     "rules_in_force",
 ]
 
@@ -53,6 +54,13 @@ def rules_in_force(market: str, *, on: date) -> tuple[Rule, ...]:
 def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
     """The statements a label must carry; what cannot be said yet is left out."""
     return _jurisdiction(facts.market).particulars(facts, on=on)
+
+
+def quantities(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
+    """What the label declares the quantity of, and the figure as printed: ("damsons", "62 %")."""
+    _jurisdiction(facts.market)
+    topic = importlib.import_module(f"labels.law.{facts.market}.quid")
+    return tuple((each.name, each.shown) for each in topic.declared(facts))
 
 
 def minimum_x_height_mm(facts: LabelFacts, *, on: date) -> Decimal:

@@ -1,11 +1,11 @@
 """From a recipe and a design to the facts of one label."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
-from costing.models import AllergenAnswer, CompoundPart, Ingredient, Recipe
+from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen, Recipe
 from costing.reckoning.book import CostSheet, Question
 from costing.reckoning.composition import Used, composition
 from costing.reckoning.recipes import cost_recipe
@@ -38,8 +38,17 @@ class Larder:
     answers: Mapping[int, Mapping[str, AllergenAnswer]]
     parts: Mapping[int, tuple[CompoundPart, ...]]
     recipes: Mapping[int, Recipe]
-    quantified_ingredients: Mapping[int, str]
-    quantified_recipes: Mapping[int, str]
+    quantified_ingredients: Mapping[int, str] = field(default_factory=dict)
+    quantified_recipes: Mapping[int, str] = field(default_factory=dict)
+
+    def declaring(self, quantified: Iterable[QuantifiedIngredient]) -> "Larder":
+        """The same rows for a label that declares these quantities, each with its reason."""
+        rows = list(quantified)
+        return replace(
+            self,
+            quantified_ingredients={q.ingredient_id: q.reason for q in rows if q.ingredient_id},
+            quantified_recipes={q.preparation_id: q.reason for q in rows if q.preparation_id},
+        )
 
 
 def label_facts(
@@ -50,14 +59,17 @@ def label_facts(
     made_on: date,
     best_before: date | None,
     quantified: Sequence[QuantifiedIngredient] | None = None,
+    food: FoodFacts | None = None,
 ) -> tuple[LabelFacts, FoodFacts]:
     """Everything that is true of one product's label on one day, and the food behind it.
 
     quantified: what is declared, for a design that is not saved; else the rows of the design.
+    food: of one batch, where the label is of a batch; else the recipe as it stands tells it.
     """
     kitchen = design.kitchen
     product = design.product
-    food = food_facts(design, on=on, quantified=quantified)
+    if food is None:
+        food = food_facts(design, on=on, quantified=quantified)
     facts = LabelFacts(
         name_of_food=design.name_of_food,
         ingredients=food.ingredients,
@@ -65,11 +77,7 @@ def label_facts(
         net_quantity_g=product.net_quantity_g,
         largest_surface_cm2=design.largest_surface_cm2,
         operator_name=kitchen.trading_name,
-        operator_address=", ".join(
-            " ".join(line.split()).rstrip(",")
-            for line in kitchen.address.splitlines()
-            if line.strip()
-        ),
+        operator_address=_on_one_line(kitchen.address),
         made_on=made_on,
         best_before=best_before,
         lot=lot,
@@ -88,6 +96,11 @@ def label_facts(
     return facts, food
 
 
+def _on_one_line(address: str) -> str:
+    lines = (" ".join(line.split()).rstrip(",") for line in address.splitlines())
+    return ", ".join(line for line in lines if line)
+
+
 def food_facts(
     design: LabelDesign,
     *,
@@ -101,26 +114,42 @@ def food_facts(
     sheet = cost_recipe(book, recipe.pk, known=known)
     used = composition(book, recipe.pk, known=known)
     questions = tuple(q for q in sheet.questions if q.blocks == "mass")
-    # Part of a list is worse than none: what cannot be weighed cannot be put in its place.
-    declared = list(design.quantified.all()) if quantified is None else list(quantified)
-    larder = _larder(design, used, declared)
-    listed = _merge_same(_spread(used.parts, larder)) if _is_weighed(used) else ()
+    larder = larder_of(design.kitchen, [used]).declaring(declared_of(design, quantified))
     return FoodFacts(
-        ingredients=listed,
+        ingredients=as_listed(used, larder),
         finished_g=sheet.balance.pot_g if sheet.balance else None,
         sheet=sheet,
         questions=questions,
     )
 
 
+def declared_of(
+    design: LabelDesign, quantified: Sequence[QuantifiedIngredient] | None
+) -> list[QuantifiedIngredient]:
+    """What the label declares the quantity of: as told, else the rows of the design."""
+    return list(design.quantified.all()) if quantified is None else list(quantified)
+
+
+def as_listed(used: Used, larder: Larder) -> tuple[UsedIngredient, ...]:
+    """What was used as the label lists it; nothing where the mass of a part is not known.
+
+    Part of a list is worse than none: what cannot be weighed cannot be put in its place.
+    """
+    return _merge_same(_spread(used.parts, larder)) if _is_weighed(used) else ()
+
+
 def _is_weighed(used: Used) -> bool:
     return all(part.used_g is not None and _is_weighed(part) for part in used.parts)
 
 
-def _larder(design: LabelDesign, used: Used, quantified: Sequence[QuantifiedIngredient]) -> Larder:
-    """All rows that the ingredients of one recipe need, in five queries whatever its depth."""
-    kitchen = design.kitchen
-    ingredient_ids, recipe_ids = _ids(used)
+def larder_of(kitchen: Kitchen, several: Iterable[Used]) -> Larder:
+    """All rows that the ingredients of some food need, in four queries whatever its depth."""
+    ingredient_ids: set[int] = set()
+    recipe_ids: set[int] = set()
+    for used in several:
+        of_this = _ids(used)
+        ingredient_ids |= of_this[0]
+        recipe_ids |= of_this[1]
     parts: dict[int, list[CompoundPart]] = {}
     for part in CompoundPart.objects.filter(kitchen=kitchen).order_by("position", "id"):
         parts.setdefault(part.compound_id, []).append(part)
@@ -133,8 +162,6 @@ def _larder(design: LabelDesign, used: Used, quantified: Sequence[QuantifiedIngr
         answers=answers,
         parts={compound: tuple(rows) for compound, rows in parts.items()},
         recipes=Recipe.objects.filter(kitchen=kitchen).in_bulk(recipe_ids),
-        quantified_ingredients={q.ingredient_id: q.reason for q in quantified if q.ingredient_id},
-        quantified_recipes={q.preparation_id: q.reason for q in quantified if q.preparation_id},
     )
 
 
@@ -160,6 +187,8 @@ def _spread(parts: Iterable[Used], larder: Larder) -> list[UsedIngredient]:
             listed.append(_ingredient(larder, part.ingredient_id, used_g=_mass_g(part)))
         elif part.recipe_id is not None:
             listed += _preparation(part, larder)
+        else:  # water added at the stove comes from the tap and has no row
+            listed.append(UsedIngredient("water", used_g=_mass_g(part), category="water"))
     return listed
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
+from costing.models import Batch, RecipeVersion
 from costing.services.recipes import freeze_version
 from labels import law
 from labels.facts import LabelFace, LabelFacts, Particular
@@ -18,8 +19,9 @@ from labels.rendering.layout import FittedLabel, fit_label
 from labels.rendering.pdf import label_pdf
 from labels.rendering.sheet import impose
 from labels.rulebook import Finding, check
+from labels.services.batch_facts import food_of_batch, read_batch, why_no_label
 from labels.services.dates import keeps_until, lot_of
-from labels.services.facts import FoodFacts, label_facts
+from labels.services.facts import FoodFacts, declared_of, label_facts
 from labels.stock import LabelSheet
 
 
@@ -30,6 +32,8 @@ class LabelOrder:
     on: the day whose law and prices apply. best_before: None means by the design's shelf life.
     start_at: first free label on the sheet, counted from 1. offsets: the printer's error [mm].
     printed_on: the day they leave the printer, which is held against `on`; None means `on`.
+    batch: a finished one, whose lot, day and weights then stand in place of `lot`, `made_on` and
+        the recipe.
     """
 
     on: date
@@ -42,6 +46,18 @@ class LabelOrder:
     offset_x_mm: Decimal = Decimal(0)
     offset_y_mm: Decimal = Decimal(0)
     printed_on: date | None = None
+    batch: Batch | None = None
+
+    def facts_of(self, design: LabelDesign) -> dict[str, Any]:
+        """Lot and days as the label of a design says them: the batch's own, where there is one."""
+        made_on = self.made_on if self.batch is None else self.batch.made_on
+        lot = self.lot if self.batch is None else self.batch.lot
+        usual = keeps_until(made_on, months=design.shelf_life_months, days=design.shelf_life_days)
+        return {
+            "made_on": made_on,
+            "lot": lot or lot_of(made_on, prefix=design.lot_prefix),
+            "best_before": usual if self.batch is not None else self.best_before or usual,
+        }
 
 
 @dataclass(frozen=True)
@@ -83,17 +99,17 @@ def prepare_label(
     order: LabelOrder,
     quantified: Sequence[QuantifiedIngredient] | None = None,
 ) -> PreparedLabel:
-    """Facts, then what law makes us say, then type, then what law thinks of the type."""
+    """Facts, then what law makes us say, then type, then what law thinks of the type.
+
+    Raises LabelRefused for a batch that gets no label of this product.
+    """
+    food, notes = _food_of(design, order.batch, quantified)
     facts, food = label_facts(
-        design,
-        on=order.on,
-        lot=order.lot or lot_of(order.made_on, prefix=design.lot_prefix),
-        made_on=order.made_on,
-        best_before=order.best_before
-        or keeps_until(order.made_on, months=design.shelf_life_months, days=design.shelf_life_days),
-        quantified=quantified,
+        design, on=order.on, quantified=quantified, food=food, **order.facts_of(design)
     )
     facts = replace(facts, printed_on=order.printed_on or order.on)
+    if order.batch is not None:
+        facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=particulars,
@@ -114,9 +130,23 @@ def prepare_label(
         fitted.printed if fitted else None,
         on=order.on,
     )
-    return PreparedLabel(
-        facts, food, particulars, fitted, (*_by_an_older_law(order), *findings), unavailable
-    )
+    findings = (*_by_an_older_law(order), *findings, *notes)
+    return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
+
+
+def _food_of(
+    design: LabelDesign,
+    batch: Batch | None,
+    quantified: Sequence[QuantifiedIngredient] | None,
+) -> tuple[FoodFacts | None, tuple[Finding, ...]]:
+    """The food of a batch, and what the maker should know of it; None for the recipe's own."""
+    if batch is None:
+        return None, ()
+    if refusal := why_no_label(batch, design.product):
+        hint = "Choose another lot."
+        raise LabelRefused((Finding(message=refusal, hint=hint, where="lot"),))
+    made = read_batch(batch)
+    return food_of_batch(made, quantified=declared_of(design, quantified)), made.notes
 
 
 def _by_an_older_law(order: LabelOrder) -> tuple[Finding, ...]:
@@ -148,6 +178,7 @@ def proof_pdf(prepared: PreparedLabel) -> bytes:
 @transaction.atomic
 def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[PrintedLabel, bytes]:
     """The sheets, and the frozen record of what they say and why. Refuses while faults are open."""
+    order = _held(order)
     prepared = prepare_label(design, order=order)
     if not prepared.may_print or prepared.fitted is None:
         raise LabelRefused(prepared.findings, unavailable=prepared.unavailable)
@@ -158,13 +189,14 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         language=prepared.facts.language,
     )
     sheets = _imposed(single, order)
-    version = design.product.recipe.versions.get(is_current=True)
+    version = _version_of(design, order)
     freeze_version(version)
     printed = PrintedLabel(
         kitchen=design.kitchen,
         design=design,
         product=design.product,
         recipe_version=version,
+        batch=order.batch,
         lot=prepared.facts.lot,
         best_before=prepared.facts.best_before,
         printed_by=by,
@@ -185,6 +217,20 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
     printed.full_clean()
     printed.save()
     return printed, sheets
+
+
+def _held(order: LabelOrder) -> LabelOrder:
+    """The order with its batch as it stands now, which nobody corrects before it is printed."""
+    if order.batch is None:
+        return order
+    return replace(order, batch=Batch.objects.select_for_update().get(pk=order.batch.pk))
+
+
+def _version_of(design: LabelDesign, order: LabelOrder) -> RecipeVersion:
+    """The version of the recipe that the label is of: the one that was cooked, else today's."""
+    if order.batch is not None:
+        return order.batch.version
+    return design.product.recipe.versions.get(is_current=True)
 
 
 def sheets_pdf(run: PrintedLabel) -> bytes:
