@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -96,9 +96,12 @@ LOOKS = {
 
 
 @transaction.atomic
-def load_demo(*, on: date) -> Kitchen:
-    """The demo kitchen with its labels; what is there already is left as it is."""
-    kitchen = load_demo_kitchen(on=on)
+def load_demo(*, on: date, at: datetime | None = None) -> Kitchen:
+    """The demo kitchen with its labels; what is there already is left as it is.
+
+    at: the moment it is opened, for the pan that is on the fire; None = noon of `on`.
+    """
+    kitchen = load_demo_kitchen(on=on, at=at)
     if LabelDesign.objects.filter(kitchen=kitchen).exists():
         return kitchen
     owner = (

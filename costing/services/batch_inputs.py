@@ -27,6 +27,10 @@ OFFCUTS_KEPT, THROWN_AWAY = "Offcuts, kept", "Offcuts, thrown away"
 """What a yield without a product may be. What is thrown away is no part of the finished mass."""
 
 
+LOOKED_UP = ("kitchen", "batch", "ingredient", "preparation", "from_batch", "supplier")
+"""Links of a line that come from its plan, or from rows of this kitchen read before."""
+
+
 @dataclass(frozen=True)
 class InputGiven:
     """What really went in for a line of the plan (position from 0), or beside the plan.
@@ -76,7 +80,7 @@ def fill(batch: Batch, *, inputs: Sequence[InputGiven], book: Book) -> None:
         row.to_weigh_g = _as_the_scale_shows(row, fine=fine)
         row.per_kg = _per_kg(row, book=book, prices=prices)
         try:
-            check(row, skip=("kitchen", "batch"))
+            check(row, skip=LOOKED_UP)
         except ValidationError as error:
             raise prefixed(error, where=f"Line {one.position + 1}", field="inputs") from error
         rows.append(row)

@@ -239,15 +239,15 @@ def _refuse_contradictions(batch: Batch) -> None:
             f"What it became weighs {became_g:f} g together, more than the {batch.net_g:f} g"
             " there were.",
         )
-    _refuse_more_than_went_in(batch)
-    for question in batch_cost(batch).questions:
+    happened = what_happened(batch)
+    _refuse_more_than_went_in(batch, ingoing_g=happened.filling().ingoing_g)
+    for question in happened.sheet().questions:
         if question.about == "contradiction":
             field = "net_g" if batch.pot_g is None else "pot_g"
             raise as_error(field, question.sentence)
 
 
-def _refuse_more_than_went_in(batch: Batch) -> None:
-    ingoing_g = what_happened(batch).filling().ingoing_g
+def _refuse_more_than_went_in(batch: Batch, *, ingoing_g: Decimal) -> None:
     field = "net_g" if batch.pot_g is None else "pot_g"
     weighed_g = batch.net_g if batch.pot_g is None else batch.pot_g
     if weighed_g is not None and weighed_g > ingoing_g > 0:

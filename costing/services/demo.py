@@ -1,7 +1,7 @@
 """The demo kitchen, entered the way a maker would enter it: no rule is passed by."""
 
 from collections.abc import Mapping
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -20,6 +20,7 @@ from costing.models import (
     Supplier,
 )
 from costing.services import rookfold
+from costing.services.demo_season import Season
 from costing.services.ingredients import save_ingredient
 from costing.services.kitchens import create_kitchen
 from costing.services.pantry import PantryItem, pantry_items
@@ -35,8 +36,10 @@ RECOVERED_PCT = Decimal(100)
 
 
 @transaction.atomic
-def load_demo_kitchen(*, on: date) -> Kitchen:
+def load_demo_kitchen(*, on: date, at: datetime | None = None) -> Kitchen:
     """The demo kitchen, made on first call so that its season ended a few days before `on`.
+
+    at: the moment it is opened, so that one pan was lit a while before; None = noon of `on`.
 
     Later calls return the kitchen that is there, with whatever was changed in it.
     """
@@ -55,8 +58,21 @@ def load_demo_kitchen(*, on: date) -> Kitchen:
         recipes[dish.name] = _recipe(
             kitchen, dish, by=owner, ingredients=ingredients, recipes=recipes
         )
-    for good in rookfold.GOODS:
-        _product(kitchen, good, by=owner, ingredients=ingredients, recipe=recipes[good.dish])
+    products = {
+        good.name: _product(
+            kitchen, good, by=owner, ingredients=ingredients, recipe=recipes[good.dish]
+        )
+        for good in rookfold.GOODS
+    }
+    season = Season(
+        kitchen,
+        people={row[0]: user for user, row in zip([owner, *others], rookfold.PEOPLE, strict=True)},
+        suppliers=suppliers,
+        ingredients=ingredients,
+        recipes=recipes,
+        products=products,
+    )
+    season.load(on=on, shift=days_shifted(on=on), at=at)
     return kitchen
 
 

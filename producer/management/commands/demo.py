@@ -93,7 +93,7 @@ def _load_once(*, say: Callable[[str], Any]) -> None:
     from producer.demo import load_demo
 
     say("Filling the demo kitchen.")
-    load_demo(on=timezone.localdate())
+    load_demo(on=timezone.localdate(), at=timezone.now())
 
 
 def _serve(*, port: int) -> None:
