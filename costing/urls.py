@@ -4,6 +4,7 @@ from django.urls import URLPattern, URLResolver, include, path
 
 from costing.views import (
     accounts,
+    cook_answers,
     cook_finish,
     cook_stove,
     cooks,
@@ -47,6 +48,9 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("cooks/new/", cooks.cook_start, name="cook_start"),
     path("cooks/<int:pk>/", cook_stove.cook, name="cook"),
     path("cooks/<int:pk>/events/", cook_stove.cook_event, name="cook_event"),
+    path("cooks/<int:pk>/answer/", cook_answers.cook_answer, name="cook_answer"),
+    path("cooks/<int:pk>/ph/", cook_answers.cook_ph, name="cook_ph"),
+    path("cooks/<int:pk>/stove-worker.js", cook_answers.cook_worker, name="cook_worker"),
     path("cooks/<int:pk>/finish/", cook_finish.cook_finish, name="cook_finish"),
     path("cooks/<int:pk>/correct/", cook_finish.cook_correct, name="cook_correct"),
     path("cooks/<int:pk>/sheet/", cook_finish.cook_sheet, name="cook_sheet"),

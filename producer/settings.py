@@ -187,6 +187,7 @@ CONTENT_SECURITY_POLICY = {
         "img-src": ["'self'", "data:"],  # data: for the carets and ticks inside Bootstrap's CSS
         "font-src": ["'self'"],
         "connect-src": ["'self'"],
+        "worker-src": ["'self'"],  # keeps the stove page at hand when the network is gone
         "form-action": ["'self'"],
         "base-uri": ["'none'"],
         "frame-ancestors": ["'none'"],

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from costing.reckoning.stove_estimates import THIS_COOK
 from costing.reckoning.stove_now import Now
 from costing.reckoning.stove_plan import HUNDRED, StovePlan, say
 from costing.reckoning.stove_target import target
@@ -148,7 +149,10 @@ def _short(boil_off_g: Decimal, now: Now) -> tuple[str, ...]:
         return ("It stands at its stop.",)
     minutes = ""
     if now.minutes_to_go is not None:
-        minutes = f", about {say(now.minutes_to_go, places=0)} minutes at the rate so far"
+        rate = "at your last measured rate"
+        if now.rate is None or now.rate.told_by != THIS_COOK:
+            rate = "at this pan's usual rate"
+        minutes = f", about {say(now.minutes_to_go, places=0)} minutes {rate}"
     return (
         (f"Too soft yet by solids: {say(boil_off_g, places=0)} g of water to boil off{minutes}."),
         (

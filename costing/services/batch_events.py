@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 
 from costing.models import Batch, BatchReading
-from costing.services.saving import as_error, check
+from costing.services.saving import as_error, check, save_checked
 
 Kind = BatchReading.Kind
 
@@ -101,6 +101,21 @@ def correct_event(
             note=reason.strip(),
         )
     )
+
+
+@transaction.atomic
+def note_ph(batch: Batch, *, by: AbstractBaseUser | None, ph: Decimal) -> None:
+    """The pH of a pan that is on the fire, as soon as it is measured; the record says who by.
+
+    Raises ValidationError for a pan that is not on the fire and for what is no pH of food.
+    """
+    held = Batch.objects.select_for_update().get(pk=batch.pk)
+    if held.status != Batch.Status.ON_THE_FIRE:
+        raise ValidationError("This pan is not on the fire any more. Look at its record.")
+    if not 1 <= ph <= 9:
+        raise as_error("ph", f"pH {ph:f} is not one of food. Read the meter again.")
+    save_checked(held, by=by, values={"ph": ph})
+    batch.refresh_from_db()
 
 
 def _present(batch: Batch, *, key: str) -> BatchReading | None:

@@ -93,8 +93,8 @@ def _tare_g(batch: Batch) -> Decimal | None:
 
 
 def _last_read(page: BatchPage) -> dict[str, Any]:
-    """The last temperature, so that it is not typed twice; a weight is taken afresh."""
-    found: dict[str, Any] = {}
+    """The last temperature, and pH, so that they are not typed twice; a weight is taken afresh."""
+    found: dict[str, Any] = {"ph": page.batch.ph}
     for row in page.in_force:
         if row.kind == BatchReading.Kind.TEMPERATURE:
             found["end_reading_c"] = row.value

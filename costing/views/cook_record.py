@@ -9,6 +9,7 @@ from costing.models import Batch, BatchReading, Kitchen
 from costing.selectors.batches import BatchPage
 from costing.services.batches import against_plan, batch_cost
 from costing.views.access import KitchenRequest
+from costing.views.cook_keeping import setting_chapter
 from costing.views.recipe_words import NBSP, NOT_PROOF, Pen
 from costing.views.recipes import sees_money
 
@@ -41,6 +42,7 @@ def record(request: KitchenRequest, kitchen: Kitchen, page: BatchPage) -> HttpRe
             if row.kind != BatchReading.Kind.STRUCK
         ],
         "measured": _measured(batch, pen=pen),
+        "setting": setting_chapter(batch.recipe.kind, poured_at=batch.finished_at),
         "sees_money": sees_money(request),
         "not_proof": NOT_PROOF,
     }

@@ -2,6 +2,7 @@
 
 import uuid
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.contrib import messages
@@ -16,8 +17,9 @@ from costing.forms.fields import mistakes
 from costing.models import Batch, BatchReading, Kitchen
 from costing.product_kinds import HOT_SUGAR, product_kind
 from costing.reckoning.stove import (
+    DONE,
+    TOO_FAR,
     Band,
-    Event,
     Now,
     StovePlan,
     Target,
@@ -30,7 +32,9 @@ from costing.selectors.batches import BatchPage, batch_page
 from costing.services.batch_stove import stove_plan
 from costing.services.batches import note_event
 from costing.views.access import KitchenRequest, kitchen_view
+from costing.views.cook_asks import Asked, asked, event_of
 from costing.views.cook_curve import curve_picture
+from costing.views.cook_keeping import keeping_chapter, setting_chapter
 from costing.views.cook_record import reading_in_words, record
 from costing.views.menu import COOK
 from costing.views.recipe_words import NBSP, NOT_PROOF, Pen
@@ -57,7 +61,9 @@ def cook(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     page = batch_page(kitchen, pk)
     if page.batch.status != Batch.Status.ON_THE_FIRE:
         return record(request, kitchen, page)
-    return render(request, "costing/cook.html", stove_context(kitchen, page))
+    response = render(request, "costing/cook.html", stove_context(kitchen, page))
+    response["X-Stove"] = "on the fire"  # only such an answer is kept for a lost network
+    return response
 
 
 @kitchen_view(COOK)
@@ -113,8 +119,9 @@ def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
     """Everything the stove page shows, for the readings that count."""
     pen, batch = Pen(kitchen), page.batch
     plan = stove_plan(batch)
-    events = [_event(row) for row in page.in_force]
-    goal, state = target(plan), now(plan, events, at=timezone.now())
+    rows = {event_of(row): row for row in page.in_force}
+    events, at = list(rows), timezone.now()
+    goal, state = target(plan), now(plan, events, at=at)
     figure, unit = _big(goal, pen=pen)
     beside = overshoot(plan, state)
     return {
@@ -126,9 +133,13 @@ def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
         "unit": unit,
         "sentence": _line(goal, plan, pen=pen),
         "now": state,
-        "asks": [*(ask.sentence for ask in state.asks), *state.contradictions],
+        "asks": [*asked(state.asks, rows, pen=pen), *map(Asked, state.contradictions)],
         "wants": [] if state.asks else [ask.sentence for ask in goal.asks],
         "advice": (*beside.sentences, beside.caution) if beside.is_over else (),
+        "too_soft": () if beside.is_over or state.brix is None else beside.sentences,
+        "keeping": keeping_chapter(plan, state, ph=batch.ph, pen=pen),
+        "setting": setting_chapter(batch.recipe.kind, poured_at=_poured_at(state)),
+        "as_of": timezone.localtime(at),
         "last": _last(page, pen=pen),
         "figures": _figures(goal, state, pen=pen),
         "weakest": goal.weakest,
@@ -144,10 +155,9 @@ def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _event(row: BatchReading) -> Event:
-    return Event(
-        kind=row.kind, value=row.value, at=row.read_at, tare_g=row.tare_g, sample_c=row.sample_c
-    )
+def _poured_at(state: Now) -> datetime | None:
+    """When it was seen to be done, by the device's clock."""
+    return state.as_of if state.verdict in (DONE, TOO_FAR) else None
 
 
 def _big(goal: Target, *, pen: Pen) -> tuple[str, str]:

@@ -58,21 +58,24 @@
 
   const say = (why) => {
     const events = waiting();
-    waitingLine.hidden = events.length === 0;
+    // The page came out of this phone's own store: what it shows may be behind.
+    const old = form.dataset.kept ? `No connection: this page is as it was at ${form.dataset.asOf}. ` : "";
+    waitingLine.hidden = events.length === 0 && !old;
     if (events.length === 0) {
-      waitingLine.textContent = "";
+      waitingLine.textContent = old && `${old}What you type is kept on this phone and sent when the connection is back.`;
       return;
     }
     const typed = events.map(([, event]) => `${event.word} ${event.value}`).join("; ");
-    const count = events.length === 1 ? "1 reading is not saved yet" : `${events.length} readings are not saved yet`;
-    waitingLine.textContent = `${count}: ${typed}. ${why || "It is kept on this phone and sent when the connection is back."}`;
+    const word = events.every(([, event]) => event.kind) ? ["reading", "readings"] : ["entry", "entries"];
+    const count = events.length === 1 ? `1 ${word[0]} is not saved yet` : `${events.length} ${word[1]} are not saved yet`;
+    waitingLine.textContent = `${old}${count}: ${typed}. ${why || "It is kept on this phone and sent when the connection is back."}`;
   };
 
   const refuse = (sentence, event) => {
     refusedLine.textContent = sentence;
     refusedLine.hidden = !sentence;
     box.toggleAttribute("aria-invalid", Boolean(sentence));
-    if (sentence) {
+    if (sentence && !event.action) {
       const kind = form.querySelector(`[name="kind"][value="${event.kind}"]`);
       if (kind) kind.checked = true;
       if (!box.value) box.value = event.value;
@@ -84,14 +87,25 @@
     const fields = new FormData();
     // The token of the page as it stands: signing in again in another tab renews the cookie only.
     fields.set("csrfmiddlewaretoken", form.elements.csrfmiddlewaretoken.value);
-    for (const name of ["kind", "value", "tare_g", "sample_c", "key", "read_at"]) {
+    for (const name of ["kind", "value", "tare_g", "sample_c", "key", "read_at", "reading", "answer", "ph"]) {
       if (event[name]) fields.set(name, event[name]);
     }
     return fields;
   };
 
+  const show = (panelText) => {
+    const typed = panel.querySelector("#ph")?.value;
+    const wasOpen = Boolean(panel.querySelector("#keeping")?.open);
+    const before = panel.querySelector("#ph")?.defaultValue;
+    panel.innerHTML = panelText;
+    const box = panel.querySelector("#ph");
+    if (box && typed !== before) box.value = typed;
+    if (wasOpen && panel.querySelector("#keeping")) panel.querySelector("#keeping").open = true;
+    form.dataset.kept = "";
+  };
+
   const sendOne = async (name, event) => {
-    const answer = await fetch(form.action, {
+    const answer = await fetch(event.action || form.action, {
       method: "POST",
       body: body(event),
       headers: { "X-Requested-With": "stove" },
@@ -100,7 +114,7 @@
     });
     if (answer.status === 200) {
       drop(name);
-      panel.innerHTML = await answer.text();
+      show(await answer.text());
       return "";
     }
     if (answer.status === 422) {
@@ -154,10 +168,41 @@
     send();
   });
 
-  window.addEventListener("online", send);
+  // Answers to what the stove asks, and the pH: in the panel, so caught where it stands.
+  panel.addEventListener("submit", (submitted) => {
+    submitted.preventDefault();
+    const fields = Object.fromEntries(new FormData(submitted.target));
+    delete fields.csrfmiddlewaretoken;
+    refuse("");
+    const event = {
+      ...fields,
+      action: submitted.target.action,
+      word: submitted.target.dataset.answer || "pH",
+      value: fields.ph || "",
+      key: fields.key || newKey(),
+      read_at: new Date().toISOString(),
+    };
+    keep(shelf + event.key, event);
+    say();
+    send();
+  });
+
+  window.addEventListener("online", async () => {
+    await send();
+    if (form.dataset.kept && !box.value && waiting().length === 0) window.location.reload();
+  });
   window.setInterval(() => {
     if (waiting().length) send();
   }, TRY_AGAIN_MS);
+
+  // --- The page itself is kept for when the network is gone -------------------------------------
+
+  // Only this one page, and only while its batch is on the fire; see stove-worker.js.
+  if ("serviceWorker" in navigator) {
+    const worker = form.dataset.worker;
+    navigator.serviceWorker.register(worker, { scope: new URL(".", new URL(worker, window.location)).pathname })
+      .catch(() => {}); // refused, as in a private window: the page works all the same while it is open
+  }
 
   // --- The screen stays on while this page is looked at -----------------------------------------
 

@@ -22,7 +22,8 @@ def test_a_comma_is_a_decimal_comma_and_kilos_become_grams():
 @pytest.mark.parametrize(
     ("kind", "value", "word"),
     [
-        ("temperature", "220", "104.4 °C"),  # (220 - 32) x 5/9 = 104.44
+        ("temperature", "189", "at most 130"),
+        ("temperature", "267", "at most 130"),
         ("temperature", "131", "at most 130"),
         ("weight", "12400", "kilos"),
         ("brix", "96", "95"),
@@ -39,6 +40,9 @@ def test_what_cannot_be_a_reading_is_said_plainly(kind, value, word):
 
 def test_the_edges_of_what_can_be_read_are_kept():
     assert _read("temperature", "130").is_valid()
+    # 190 to 266 °F are 88 to 130 °C: kept, and asked about beside the pan.
+    assert _read("temperature", "190").is_valid()
+    assert _read("temperature", "266").is_valid()
     assert _read("brix", "95").is_valid()
     assert _read("weight", "999").is_valid()
 

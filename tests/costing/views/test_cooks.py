@@ -94,9 +94,9 @@ def test_a_reading_sent_twice_by_the_script_is_kept_once_and_gives_the_panel(
 def test_without_a_script_a_reading_is_kept_or_stands_in_its_box_again(client, kitchen, batch):
     client.force_login(a_cook(kitchen))
     address = _at("cook_event", kitchen, batch.pk)
-    refused = client.post(address, {"kind": "temperature", "value": "220", "key": KEY})
-    assert "Fahrenheit" in refused.content.decode()
-    assert 'value="220"' in refused.content.decode()
+    refused = client.post(address, {"kind": "temperature", "value": "131,5", "key": KEY})
+    assert "at most 130" in refused.content.decode()
+    assert 'value="131,5"' in refused.content.decode()
     kept = client.post(address, {"kind": "weight", "value": "18", "key": KEY})
     assert kept.status_code == 302
     assert BatchReading.objects.get(batch=batch).tare_g == Decimal(4200)
