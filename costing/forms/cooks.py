@@ -3,14 +3,12 @@
 from decimal import Decimal
 from typing import Any
 
-from crispy_forms.layout import Div
 from django import forms
 from django.core.exceptions import ValidationError
 
 from costing.forms.fields import AmountField, Line, form_layout, side_by_side
-from costing.models import BatchReading, Pan, Product, Recipe
+from costing.models import BatchReading, Pan
 
-AS_WRITTEN, BY_BASE, BY_NET, BY_UNITS, BY_PAN = "written", "base", "net", "units", "pan"
 MOST_KG = 999
 MOST_G = 999_999
 MOST_BRIX = 95
@@ -29,105 +27,6 @@ READINGS = (
 _G_PER_KG = Decimal(1000)
 _FAHRENHEIT = (Decimal(190), Decimal(266))
 """Kept all the same: the stove asks whether it was one, and one tap answers."""
-
-
-class StartForm(forms.Form):
-    """What is cooked, how much of it, in which pan, and what the thermometer shows in water."""
-
-    recipe = forms.ChoiceField(
-        label="What do you cook?",
-        error_messages={"required": "Choose the recipe.", "invalid_choice": "Choose a recipe."},
-    )
-    size_by = forms.ChoiceField(
-        label="How much of it?",
-        choices=[
-            (AS_WRITTEN, "As the recipe is written"),
-            (BY_BASE, "By the puree, or other base, in hand"),
-            (BY_NET, "By the finished kilos wanted"),
-            (BY_UNITS, "By pieces or jars wanted"),
-            (BY_PAN, "Fill the pan half"),
-        ],
-        widget=forms.RadioSelect,
-        initial=AS_WRITTEN,
-    )
-    base_kg = AmountField(
-        label="Base in hand", required=False, above=0, most=MOST_KG, places=3,
-        help_text="Weigh it now, without its tub.",
-    )  # fmt: skip
-    net_kg = AmountField(label="Finished kilos", required=False, above=0, most=MOST_KG, places=3)
-    units = AmountField(label="How many", required=False, above=0, most=9999, places=0)
-    product = forms.ChoiceField(label="Of which", required=False)
-    pan = forms.ChoiceField(label="Pan", required=False)
-    water_reading_c = AmountField(
-        label="What does yours read in boiling water today?",
-        required=False, least=80, most=110, places=2,
-        help_text="Hold it in rolling water for a minute, off the bottom. This takes care of"
-        " altitude, weather and the thermometer's own error at once.",
-    )  # fmt: skip
-    lot = forms.CharField(
-        label="Lot", required=False, max_length=40,
-        help_text="Empty: one is made from the recipe's name and the day.",
-    )  # fmt: skip
-
-    def __init__(
-        self, data: Any = None, *, recipes: list[Recipe], pans: list[Pan], products: list[Product],
-        chosen: str = "",
-    ) -> None:  # fmt: skip
-        super().__init__(data, initial={"recipe": chosen, "size_by": AS_WRITTEN})
-        self.recipes = {str(one.pk): one for one in recipes}
-        self.pans = {str(one.pk): one for one in pans}
-        self.products = {str(one.pk): one for one in products}
-        choices = {
-            "recipe": [("", "Choose a recipe"), *[(pk, r.name) for pk, r in self.recipes.items()]],
-            "pan": [("", "Not one of ours"), *[(pk, p.name) for pk, p in self.pans.items()]],
-            "product": [("", "Choose"), *[(pk, p.name) for pk, p in self.products.items()]],
-        }
-        for name, named in choices.items():
-            self.fields[name].choices = named  # type: ignore[attr-defined]
-        self.what = form_layout(Line("recipe"))
-        self.size = form_layout(
-            Line("size_by"),
-            Div(Line("base_kg", unit="kg", silent=True), css_class="size size-base"),
-            Div(Line("net_kg", unit="kg", silent=True), css_class="size size-net"),
-            Div(
-                side_by_side(Line("units", short=True, silent=True), Line("product", silent=True)),
-                css_class="size size-units",
-            ),
-        )
-        self.tools = form_layout(
-            Line("pan", silent=True), Line("water_reading_c", unit="°C", silent=True), Line("lot")
-        )
-
-    def clean(self) -> dict[str, Any]:
-        """Each way of choosing the size needs its own figure."""
-        data = super().clean() or {}
-        needed = {
-            BY_BASE: (("base_kg", "How many kilos of it do you have?"),),
-            BY_NET: (("net_kg", "How many kilos should there be in the end?"),),
-            BY_UNITS: (("units", "How many of them?"), ("product", "Of which product?")),
-            BY_PAN: (("pan", "Choose the pan that is to be half full."),),
-        }
-        for name, sentence in needed.get(data.get("size_by", ""), ()):
-            if not data.get(name) and name not in self.errors:
-                self.add_error(name, sentence)
-        product = self.products.get(data.get("product") or "")
-        is_other = product is not None and str(product.recipe_id) != data.get("recipe")
-        if data.get("size_by") == BY_UNITS and product is not None and is_other:
-            self.add_error("product", f"{product.name} is not made from this recipe.")
-        pan = self.pans.get(data.get("pan") or "")
-        if data.get("size_by") == BY_PAN and pan is not None and pan.capacity_l is None:
-            self.add_error("pan", f"How much {pan.name} holds is not known yet. Add it under Pans.")
-        return data
-
-    @property
-    def recipe_chosen(self) -> Recipe | None:
-        """The recipe that stands in the box, valid or not otherwise."""
-        return self.recipes.get(str(self["recipe"].value() or ""))
-
-    @property
-    def pan_chosen(self) -> Pan | None:
-        """The pan that stands in the box."""
-        return self.pans.get(str(self["pan"].value() or ""))
 
 
 class ReadingForm(forms.Form):

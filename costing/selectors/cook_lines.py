@@ -1,4 +1,4 @@
-"""What the lines of a cook can be filled from: suppliers, own batches; and which are weighed fine."""
+"""What the lines of a cook can be filled from, and which of them are weighed to the gram."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
