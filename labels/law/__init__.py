@@ -1,20 +1,25 @@
-"""The law of each market, found by name: what a label must say, and whether it is lawful.
+"""The law of each market, found by its code: what a label must say, and whether it is lawful.
 
-A jurisdiction is a module or package here. It offers RULES, NOT_CHECKED, particulars() and
-minimum_x_height_mm(); nobody imports one jurisdiction from another.
+A jurisdiction is a package here. It offers RULES, NOT_CHECKED, particulars() and
+minimum_x_height_mm(); nobody imports one jurisdiction from another. Several markets may be of one
+jurisdiction: a market is where food is sold, a jurisdiction is whose law speaks there.
 """
 
 import importlib
-import pkgutil
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from types import ModuleType
 from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
 from labels.rulebook import Rule
 
 __all__ = [
+    "MARKETS",
+    "Market",
     "UnknownMarket",
+    "market_named",
     "markets",
     "minimum_x_height_mm",
     "not_checked",
@@ -41,9 +46,46 @@ class Jurisdiction(Protocol):
         """Smallest lawful x-height on this pack [mm]."""
 
 
+@dataclass(frozen=True)
+class Market:
+    """Where food is sold: its code, its name, whose law speaks there, and what to know of it.
+
+    countries: ISO 3166 codes of the kitchens that are at home there; empty for those of the Union,
+        whose law knows its members.
+    """
+
+    code: str
+    name: str
+    jurisdiction: str
+    countries: tuple[str, ...] = ()
+    note: str = ""
+
+
+MARKETS = (
+    Market("eu", "European Union", "eu"),
+    Market("gb-eng", "England", "gb", ("GB",)),
+    Market("gb-wls", "Wales", "gb", ("GB",)),
+    Market("gb-sct", "Scotland", "gb", ("GB",)),
+    Market(
+        "gb-nir", "Northern Ireland", "eu", ("GB",),
+        "Northern Ireland follows the label and composition law of the European Union.",
+    ),
+)  # fmt: skip
+"""The one place that says which law a market code stands for; codes of nations by ISO 3166-2."""
+
+
 def markets() -> tuple[str, ...]:
     """Codes of the markets whose law is known here."""
-    return tuple(sorted(module.name for module in pkgutil.iter_modules(__path__)))
+    return tuple(market.code for market in MARKETS)
+
+
+def market_named(code: str) -> Market:
+    """The market of a code. Raises UnknownMarket."""
+    found = next((market for market in MARKETS if market.code == code), None)
+    if found is None:
+        known = ", ".join(markets())
+        raise UnknownMarket(f"No label law is known here for {code!r}; there is {known}.")
+    return found
 
 
 def rules_in_force(market: str, *, on: date) -> tuple[Rule, ...]:
@@ -58,8 +100,8 @@ def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
 
 def quantities(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
     """What the label declares the quantity of, and the figure as printed: ("damsons", "62 %")."""
-    _jurisdiction(facts.market)
-    topic = importlib.import_module(f"labels.law.{facts.market}.quid")
+    law = cast("ModuleType", _jurisdiction(facts.market))
+    topic = importlib.import_module(f"{law.__name__}.quid")
     return tuple((each.name, each.shown) for each in topic.declared(facts))
 
 
@@ -74,7 +116,5 @@ def not_checked(market: str) -> tuple[str, ...]:
 
 
 def _jurisdiction(market: str) -> Jurisdiction:
-    if market not in markets():
-        known = ", ".join(markets())
-        raise UnknownMarket(f"No label law is known here for {market!r}; there is {known}.")
-    return cast("Jurisdiction", importlib.import_module(f"labels.law.{market}"))
+    package = market_named(market).jurisdiction
+    return cast("Jurisdiction", importlib.import_module(f"labels.law.{package}"))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import date
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from labels.facts import LabelFacts, PrintedText
 from labels.law.eu.acts import FIC, FIC_APPLIES
@@ -11,9 +11,6 @@ from labels.rulebook import Dated, Finding, rule
 
 X_HEIGHT_MM = Dated(Decimal("1.2"))
 X_HEIGHT_ON_SMALL_PACKS_MM = Dated(Decimal("0.9"))
-
-PI = Decimal("3.14159265358979323846")
-MM_PER_POINT = Decimal("25.4") / Decimal(72)
 
 SAME_FIELD = ("name", "net_quantity")
 STATEMENTS = frozenset(
@@ -31,29 +28,6 @@ def minimum_x_height_mm(facts: LabelFacts, *, on: date) -> Decimal:
     if is_under_cm2(facts, SMALL_PRINT_CM2):
         return X_HEIGHT_ON_SMALL_PACKS_MM.on(on)
     return X_HEIGHT_MM.on(on)
-
-
-def straight_wall_surface_cm2(*, diameter_cm: Decimal, height_cm: Decimal) -> Decimal:
-    """Largest surface of a jar: its straight wall, without lid, base, neck and shoulder [cm2].
-
-    diameter_cm, height_cm: outside diameter, and height of the straight wall [cm].
-    Source: decision of the German official food chemists (ALS), second-hand.
-
-    >>> round(straight_wall_surface_cm2(diameter_cm=Decimal(5), height_cm=Decimal(5)), 1)
-    Decimal('78.5')
-    """
-    return PI * diameter_cm * height_cm
-
-
-def points_for_x_height(x_height_mm: Decimal, *, x_height_em: Decimal) -> Decimal:
-    """Type size that reaches an x-height, rounded up to a tenth of a point [pt].
-
-    x_height_em: x-height of the font, in parts of its size (OS/2 sxHeight / unitsPerEm).
-
-    >>> points_for_x_height(Decimal("1.2"), x_height_em=Decimal("0.519"))
-    Decimal('6.6')
-    """
-    return (x_height_mm / MM_PER_POINT / x_height_em).quantize(Decimal("0.1"), ROUND_CEILING)
 
 
 @rule(FIC, "Art. 13(2) and (3), Annex IV", since=FIC_APPLIES, needs_print=True)

@@ -1,5 +1,7 @@
 """Where this law reaches: a label that obeys it may still be unlawful elsewhere."""
 
+from datetime import date
+
 from labels.facts import LabelFacts, PrintedText
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.language import OFFICIAL
@@ -9,6 +11,27 @@ ECONOMIC_AREA = frozenset(("IS", "LI", "NO"))
 """Where the Regulation applies by the Agreement on the European Economic Area (from memory)."""
 KEPT_IT = frozenset(("GB",))
 """Where its text was kept as national law and changed since (from memory)."""
+# End of the transition period of the withdrawal agreement.
+FRAMEWORK_APPLIES = date(2021, 1, 1)
+NORTHERN_IRELAND = "gb-nir"
+
+
+@rule(FIC, "Windsor Framework, Art. 5(4) and Annex 2", since=FRAMEWORK_APPLIES, mark="from memory")
+def northern_ireland_follows_this_law(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """The law of the Union on food labels and composition holds in Northern Ireland too."""
+    if facts.market != NORTHERN_IRELAND:
+        return None
+    return Finding(
+        message="Northern Ireland follows the label and composition law of the European Union, so "
+        "this is checked by it: the address must be there or in the Union.",
+        hint="Goods moved from Great Britain under the retail scheme have rules of their own, and "
+        "Northern Ireland its own regulations on allergens, jam names and prices: ask the local "
+        "authority.",
+        level=LOOK,
+        where="market",
+    )
 
 
 @rule(FIC, "Art. 55, closing words", since=FIC_APPLIES)
@@ -16,6 +39,8 @@ def the_food_is_sold_where_this_law_applies(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
     """The Regulation is directly applicable in all member states, and nowhere else by itself."""
+    if facts.market == NORTHERN_IRELAND:
+        return None
     country = facts.country_of_sale.strip().upper()
     if not country or country in OFFICIAL or country in ECONOMIC_AREA:
         return None
@@ -23,8 +48,8 @@ def the_food_is_sold_where_this_law_applies(
         return Finding(
             message="You sell in the United Kingdom; this is checked against the text of the "
             "European Union, which was kept there and has changed since.",
-            hint="Ask your local authority what differs: the address, food packed where it is "
-            "sold, and names of the jam family among others.",
+            hint="Choose England, Wales, Scotland or Northern Ireland as the market of this label: "
+            "the address, food packed where it is sold and names of the jam family differ.",
             level=LOOK,
             where="operator",
         )

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from labels import law
-from labels.law.eu.legibility import points_for_x_height, straight_wall_surface_cm2
+from labels.mechanics.sizes import points_for_x_height, straight_wall_surface_cm2
 from tests.labels.law.eu.builders import FIC_URL, TODAY, a_label, as_printed, by_rule, findings
 
 

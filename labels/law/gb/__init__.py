@@ -1,0 +1,65 @@
+"""Labels in England, Wales and Scotland: the assimilated regulation and the nations' own acts.
+
+Northern Ireland is not here: it follows the law of the Union, and is a market of that.
+"""
+
+from types import ModuleType
+
+from labels.law.gb import (
+    allergens,
+    claims,
+    durability,
+    ingredient_rules,
+    jam_rules,
+    language,
+    legibility,
+    lots,
+    names,
+    net_quantity,
+    nutrition,
+    operator,
+    origin,
+    quid,
+    reach,
+    small_packs,
+    storage,
+    ways_of_sale,
+)
+from labels.law.gb import particulars as statements
+from labels.law.gb.legibility import minimum_x_height_mm
+from labels.law.gb.particulars import particulars
+from labels.rulebook import Rule
+
+__all__ = ["NOT_CHECKED", "RULES", "minimum_x_height_mm", "particulars"]
+
+
+def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
+    return tuple(
+        each for module in modules for each in vars(module).values() if isinstance(each, Rule)
+    )
+
+
+RULES = _rules_of(
+    names, jam_rules, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots,
+    storage, operator, origin, nutrition, claims, small_packs, legibility, language, ways_of_sale,
+    reach,
+)  # fmt: skip
+
+NOT_CHECKED = (
+    "Whether jam has set: the regulations ask for a suitable gelled consistency.",
+    "Whether fruit was sound, ripe and treated only in the ways the jam regulations allow.",
+    "The rules of other acts on reserved names: chocolate, honey, fruit juice, dairy words.",
+    "The nutrition table: its figures, rounding and form.",
+    "Whether an ingredient is pictured, stressed or usually linked with the name: only you know.",
+    "The alcoholic strength of drinks, and the drained weight of solids in a liquid.",
+    "Words such as “natural”, “light” or “homemade”, and health claims.",
+    "Whether an additive is allowed in this food, and how much of it.",
+    "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",
+    "“May contain” statements, which are voluntary and need a risk assessment.",
+    "Whether the food keeps as long as the label says, and whether it needs a use-by date.",
+    "Northern Ireland, which follows the law of the European Union: it is a market of its own.",
+    "What a shop on the internet must show before the sale is closed.",
+    "Whether the packs really hold the weight, and the records a packer must keep.",
+    "Welsh words on a label for Wales.",
+    "This tool sets out and checks text; it certifies nothing. The local authority decides.",
+)

@@ -1,0 +1,34 @@
+"""The language of the label."""
+
+from labels.facts import LabelFacts, PrintedText
+from labels.law.gb.acts import FIC, FIC_APPLIES
+from labels.law.gb.words import LANGUAGE, unconfirmed
+from labels.rulebook import LOOK, Finding, rule
+
+
+@rule(FIC, "Art. 15(1)", since=FIC_APPLIES, mark="from memory")
+def the_label_speaks_english(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
+    """The particulars stand in a language that people in Great Britain easily understand."""
+    if facts.language == LANGUAGE:
+        return None
+    return Finding(
+        message=f"The label is in “{facts.language}”; in Great Britain the statements must be "
+        "easily understood, which is to say in English. Welsh or another language may stand "
+        "beside it.",
+        hint="Set the language of the label to English under Kitchen.",
+        where="language",
+    )
+
+
+@rule(FIC, "Art. 15(1)", since=FIC_APPLIES)
+def the_label_words_were_read(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
+    """The fixed words of the label are those of the official text."""
+    words = unconfirmed()
+    if not words:
+        return None
+    return Finding(
+        message=f"The official text of these words was not read: {', '.join(words)}.",
+        hint="Compare them with the regulations before printing.",
+        level=LOOK,
+        where="language",
+    )

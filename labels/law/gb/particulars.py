@@ -1,0 +1,123 @@
+"""Which statements a label carries, in which order, and whether all of them were printed."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+from labels.facts import LabelFacts, Particular, PrintedText, TextRun
+from labels.law.gb import (
+    durability,
+    ingredient_list,
+    jam_rules,
+    lots,
+    names,
+    net_quantity,
+    operator,
+    origin,
+    quid,
+    storage,
+    ways_of_sale,
+)
+from labels.law.gb.acts import FIC, FIC_APPLIES
+from labels.law.gb.allergens import all_allergens, is_told_by, sulphites_shown_above
+from labels.law.gb.legibility import minimum_x_height_mm
+from labels.law.gb.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
+from labels.law.gb.words import one_line, word
+from labels.mechanics.text import bare
+from labels.rulebook import Citation, Finding, rule
+
+VOLUNTARY = Citation(FIC, "Arts 36 and 37: not asked for here, printed because you gave it")
+
+
+def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
+    """The statements a label carries, the name first; what cannot be said yet is left out.
+
+    For direct sale what was given beyond the duty is kept, and says that it is voluntary.
+    """
+    facts = replace(facts, law_on=on)
+    if facts.way_of_sale in ways_of_sale.UNPACKED:
+        return due(facts, on=on)
+    asked = due(facts, on=on)
+    if facts.way_of_sale != ways_of_sale.DIRECT or is_under_cm2(facts, TINY_CM2):
+        return asked
+    return tuple(
+        p if ways_of_sale.is_due(p.kind, facts) else replace(p, citation=VOLUNTARY)
+        for p in _all(facts, on=on)
+    )
+
+
+def due(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
+    """Those that the law asks for, sold this way on a pack of this size."""
+    facts = replace(facts, law_on=on)
+    asked = tuple(p for p in _all(facts, on=on) if ways_of_sale.is_due(p.kind, facts))
+    if is_under_cm2(facts, TINY_CM2):
+        return tuple(p for p in asked if p.kind in KEPT_ON_TINY_PACKS)
+    return asked
+
+
+def _all(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
+    x_mm = minimum_x_height_mm(facts, on=on)
+    found = (
+        names.statement(facts, minimum_x_height_mm=x_mm),
+        *quid.statements(facts, minimum_x_height_mm=x_mm),
+        net_quantity.statement(facts, minimum_x_height_mm=x_mm),
+        *jam_rules.statements(facts, minimum_x_height_mm=x_mm),
+        ingredient_list.statement(facts, minimum_x_height_mm=x_mm),
+        allergen_statement(facts, minimum_x_height_mm=x_mm),
+        durability.statement(facts, minimum_x_height_mm=x_mm),
+        storage.statement(facts, minimum_x_height_mm=x_mm),
+        storage.instructions(facts, minimum_x_height_mm=x_mm),
+        origin.statement(facts, minimum_x_height_mm=x_mm),
+        operator.statement(facts, minimum_x_height_mm=x_mm),
+        lots.statement(facts, minimum_x_height_mm=x_mm),
+    )
+    return tuple(particular for particular in found if particular is not None)
+
+
+def allergen_statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
+    """“Contains: ...” where no list is printed; not repeated if the name of the food tells.
+
+    Source: assimilated Regulation (EU) No 1169/2011, Art. 21(1), second and last subparagraphs.
+    """
+    if ingredient_list.statement(facts, minimum_x_height_mm=minimum_x_height_mm) is not None:
+        return None
+    present = all_allergens(
+        ingredient_list.listed(facts), sulphites_above=sulphites_shown_above(facts)
+    )
+    untold = [a for a in present if not is_told_by(facts.name_of_food, a)]
+    if not untold:
+        return None
+    runs: list[TextRun] = []
+    for allergen in untold:
+        runs += [TextRun(", ")] if runs else []
+        runs.append(TextRun(one_line(allergen.named_as), is_emphasised=True))
+    return Particular(
+        kind="allergens",
+        heading=word("contains"),
+        runs=tuple(runs),
+        citation=Citation(FIC, "Art. 9(1)(c) and Art. 21(1)"),
+        minimum_x_height_mm=minimum_x_height_mm,
+    )
+
+
+@rule(FIC, "Art. 9(1) and Art. 12(2)", since=FIC_APPLIES, needs_print=True)
+def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -> Iterator[Finding]:
+    """What must be said stands on the label, whole."""
+    assert printed is not None  # noqa: S101 - the rule is only called with type set
+    for particular in due(facts, on=facts.law_on or FIC_APPLIES):
+        kind = particular.kind
+        text = bare("".join(b.text for b in printed.blocks if b.kind == kind))
+        body = bare("".join(run.text for run in particular.runs))
+        if kind in printed.does_not_fit or not text:
+            yield Finding(
+                message=f"There is no room for “{kind}” at the legal size.",
+                hint="Choose larger label stock, another layout, or shorter words of your own.",
+                where=kind,
+            )
+        elif body not in text or bare(particular.heading) not in text:
+            yield Finding(
+                message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
+                hint="Choose larger label stock, or correct the text.",
+                where=kind,
+            )
