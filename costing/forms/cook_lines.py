@@ -62,14 +62,15 @@ class MassField(forms.CharField):
 class LineToFill:
     """A line of the plan, or one of its parts, and what it can be filled from.
 
-    planned: in words. part: 1, 2 ... for another lot of the same line. ingredient: only for what
-    stands beside the plan or in place of a line.
+    planned: in words. part: 1, 2 ... for another lot of the same line; is_more: nothing is put
+    down of it yet. ingredient: only for what stands beside the plan or in place of a line.
     """
 
     position: int
     name: str
     planned: str = ""
     part: int = 0
+    is_more: bool = False
     note: str = ""
     suppliers: tuple[Supplier, ...] = ()
     sources: tuple[Stock, ...] = ()
@@ -94,6 +95,11 @@ class LineRow:
     source: forms.BoundField | None
     brix: forms.BoundField | None
     hand: forms.BoundField | None
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether one of its boxes has to be mended."""
+        return any(box.errors for box in self.boxes)
 
     @property
     def boxes(self) -> list[forms.BoundField]:

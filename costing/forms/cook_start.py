@@ -79,7 +79,7 @@ class StartForm(forms.Form):
     )  # fmt: skip
     pan = forms.ChoiceField(label="Pan", required=False)
     water_reading_c = AmountField(
-        label="What does yours read in boiling water today?",
+        label="What does your thermometer read in boiling water today?",
         required=False, least=80, most=110, places=2,
         help_text="Hold it in rolling water for a minute, off the bottom. This takes care of"
         " altitude, weather and the thermometer’s own error at once.",

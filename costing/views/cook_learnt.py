@@ -16,7 +16,7 @@ def pan_lessons(kitchen: Kitchen, pan: Pan | None) -> list[str]:
     for subject, words in ((RESIDUE, "What stays on it"), (EVAPORATION, "Water it loses")):
         found = learnt(kitchen, subject, pan=pan)
         if _has_something(found):
-            told.append(f"{words}: {found.sentence}.")
+            told.append(f"{words}, {found.sentence}.")
     return told
 
 
@@ -36,7 +36,7 @@ def brix_lesson(kitchen: Kitchen, ingredient: Ingredient | None, made: int | Non
     if found.default is not None and abs(found.value - found.default) < _SAME:
         return ""
     book = "" if found.default is None else f"; the book says {found.default.normalize():f}"
-    return f"Its Brix {found.sentence}{book}."
+    return f"Its Brix, {found.sentence}{book}."
 
 
 def _has_something(found: Learnt) -> bool:

@@ -65,7 +65,7 @@ def lines_of_batch(page: BatchPage, *, pen: Pen) -> list[LineToFill]:
         parts = [row for row in page.inputs if row.position == position]
         lines = [_of_row(row, part, pen=pen) for part, row in enumerate(parts)]
         if parts[-1].weighed_g is not None:
-            another = replace(lines[-1], part=len(parts), planned="another lot of it")
+            another = replace(lines[-1], part=len(parts), planned="another lot", is_more=True)
             lines.append(another)
         pk, made = parts[0].ingredient_id, parts[0].preparation_id
         rows += [

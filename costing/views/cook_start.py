@@ -148,6 +148,8 @@ def _sheet_context(
 ) -> dict[str, Any]:
     pen, pan = Pen(kitchen), form.pan_chosen
     recipe = form.recipes[str(sheet.recipe.id)]
+    lot = next_lot(recipe, on=timezone.localdate())
+    form.fields["lot"].help_text = f"Empty: {lot}, by the kitchen’s scheme."
     fine = _fine_positions(kitchen, sheet)
     finished_g = None if sheet.finished_g is None else sheet.finished_g * size.factor
     rows, total = weights(sheet, size=size, fine=fine, pen=pen)
@@ -156,19 +158,20 @@ def _sheet_context(
         "weights": rows,
         "total": total,
         "finished": "" if finished_g is None else pen.kilos(finished_g),
-        "because": _because(size, pen=pen),
+        "because": _because(size, pen=pen, is_mended=not form.errors),
         "notes": size.notes,
         "questions": [one.sentence for one in sheet.questions if one.blocks == "mass"],
         "size_cautions": size_cautions(sheet, size=size, pan=pan, fine=fine),
         "cautions": list(dict.fromkeys((HOT_SUGAR, *product_kind(recipe.kind).cautions))),
-        "lot_next": next_lot(recipe, on=timezone.localdate()),
         "thermometer": thermometer_words(kitchen, form, pen=pen),
         "pan_lessons": pan_lessons(kitchen, pan),
     }
 
 
-def _because(size: Size, *, pen: Pen) -> str:
-    """What set the size, in a sentence."""
+def _because(size: Size, *, pen: Pen, is_mended: bool) -> str:
+    """What set the size, in a sentence; while something is to be mended, the recipe stands here."""
+    if not is_mended:
+        return "Until that is mended: the recipe once, as it is written."
     times = pen.number(round(size.factor, 3))
     if size.factor == 1:
         return f"The recipe once, {size.start.because}."

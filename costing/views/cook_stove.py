@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST
 
 from costing.forms.cooks import READINGS, ReadingForm
 from costing.forms.fields import mistakes
-from costing.models import Batch, BatchReading, Kitchen
+from costing.models import Batch, BatchInput, BatchReading, Kitchen
 from costing.product_kinds import HOT_SUGAR, product_kind
 from costing.reckoning.stove import (
     DONE,
@@ -146,8 +146,7 @@ def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
         "notes": (*state.notes, *goal.cautions),
         "picture": curve_picture(curve(plan, events), pen=pen),
         "events": [(row, reading_in_words(row, pen=pen)) for row in page.in_force],
-        "inputs": [(row, pen.mass(row.planned_g) if row.planned_g is not None else "")
-                   for row in page.inputs],
+        "inputs": [(row, _went_in(row, pen=pen)) for row in page.inputs],
         "cautions": list(dict.fromkeys((HOT_SUGAR, *product_kind(batch.recipe.kind).cautions))),
         "burnt": BURNT,
         "not_proof": NOT_PROOF,
@@ -223,6 +222,13 @@ def _plain(name: str, band: Band, unit: str, *, places: int, pen: Pen) -> Told:
     low, high = pen.number(band.low, places=places), pen.number(band.high, places=places)
     figure = f"{pen.number(band.value, places=places)}{NBSP}{unit}"
     return Told(name, figure, f"{low} to {high}" if low != high else "")
+
+
+def _went_in(row: BatchInput, *, pen: Pen) -> str:
+    """What was weighed of a line; else what the scale was to show."""
+    known = (row.weighed_g, row.to_weigh_g, row.planned_g)
+    grams = next((one for one in known if one is not None), None)
+    return "" if grams is None else pen.mass(grams)
 
 
 def _last(page: BatchPage, *, pen: Pen) -> str:

@@ -92,7 +92,7 @@ def test_a_cook_from_the_self_check_to_the_record_with_the_network_cut(
     hands.look("Cooks")
     hands.follow("Start the first cook")
     page.get_by_label("What do you cook?").select_option(label=paste.name)
-    hands.fill("What does yours read", "99,4")
+    hands.fill("What does your thermometer read", "99,4")
     page.get_by_label(re.compile("^Pan")).select_option(label="Copper pan")
     hands.press("Show the weights")
     hands.look("Start a cook")

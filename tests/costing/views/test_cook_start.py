@@ -197,7 +197,7 @@ def test_what_the_pan_taught_stands_beside_it(page, kitchen, paste):
         a_finished_batch(paste, pan=pan, pot_g=12000, net_g=11700)
     typed = {"recipe": paste.pk, "size_by": "written", "pan": pan.pk}
     # 300 g stayed on it twice; the usual 400 g counts for two batches: 350 g.
-    assert "What stays on it: from 2 of your batches: 350 g" in page(typed)
+    assert "What stays on it, from 2 of your batches: 350 g" in page(typed)
 
 
 def test_the_page_asks_no_more_when_there_is_more(
