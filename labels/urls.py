@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from labels.views import designs, printing
+from labels.views import batches, designs, printing
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
@@ -23,6 +23,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("sheets/", printing.sheets, name="sheets"),
     path("sheets/new/", printing.sheet_new, name="sheet_new"),
     path("sheets/<str:code>/test.pdf", printing.sheet_test, name="sheet_test"),
+    path("batches/<int:pk>/", batches.batch_labels, name="batch_labels"),
     path("<int:product_pk>/", include(of_a_product)),
 ]
 

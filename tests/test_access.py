@@ -11,6 +11,7 @@ from costing.models import (
     Ingredient,
     Kitchen,
     Member,
+    Mould,
     Pan,
     Product,
     Recipe,
@@ -46,7 +47,8 @@ def _row(kitchen, name):
         for prefix, model in (
             ("ingredient", Ingredient), ("price_void", SupplierPrice), ("price", Ingredient),
             ("supplier", Supplier), ("recipe", Recipe), ("printed", PrintedLabel),
-            ("cook", Batch), ("pan", Pan),
+            ("cook", Batch), ("batch", Batch), ("kitchen_sheet", Batch),
+            ("pan", Pan), ("mould", Mould),
             ("product", Product), ("label", Product), ("person", Member), ("people", Member),
         )
         if name.startswith(prefix)

@@ -103,13 +103,17 @@ class PrintForm(OrderForm):
                 Line("sheet"),
                 side_by_side(Line("copies", short=True), Line("start_at", short=True)),
             ),
-            Chapter(
-                "The printer",
-                side_by_side(Line("offset_x_mm", unit="mm"), Line("offset_y_mm", unit="mm")),
-                lead="Print the test page on plain paper, hold it against a sheet of labels and "
-                "measure. In the printer's own window choose 100 %, not “fit to page”.",
-                opens=True,
-            ),
+            self.printer(),
+        )
+
+    def printer(self) -> Any:
+        """By how much the printer misses: folded away, for it is measured once."""
+        return Chapter(
+            "The printer",
+            side_by_side(Line("offset_x_mm", unit="mm"), Line("offset_y_mm", unit="mm")),
+            lead="Print the test page on plain paper, hold it against a sheet of labels and "
+            "measure. In the printer's own window choose 100 %, not “fit to page”.",
+            opens=True,
         )
 
     def clean(self) -> dict[str, Any]:
@@ -122,6 +126,25 @@ class PrintForm(OrderForm):
                 "start_at", f"This sheet has {sheet.per_page} labels; there is no {start_at}."
             )
         return data
+
+
+class BatchPrintForm(PrintForm):
+    """Labels of one finished batch: its lot and its days are fixed, so they are not asked for."""
+
+    made_on = None  # type: ignore[assignment]
+    lot = None  # type: ignore[assignment]
+    best_before = None  # type: ignore[assignment]
+    batch = forms.IntegerField(widget=forms.HiddenInput)
+
+    def lines(self) -> Any:
+        """The sheet first: what is printed is settled."""
+        sheet = Chapter(
+            "The sheet",
+            Line("sheet"),
+            side_by_side(Line("copies", short=True), Line("start_at", short=True)),
+            Line("law_on", short=True),
+        )
+        return form_layout("batch", sheet, self.printer())
 
 
 class SheetForm(forms.Form):

@@ -38,6 +38,7 @@ from labels.services.printing import (
     prepare_label,
     proof_pdf,
 )
+from labels.services.storage_words import latest_storage_words
 from labels.stock import LabelSheet
 from labels.views.showing import as_shown, is_owner, statements
 
@@ -178,6 +179,7 @@ def label_design(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
             messages.success(request, "The design is kept. This is what the label says now.")
             return redirect("label", kitchen.pk, product.pk)
     page = {"product": product, "design": design, "form": form, "mistakes": mistakes(form)}
+    page["words"] = latest_storage_words(kitchen, recipe=product.recipe)
     return render(request, "labels/design.html", page)
 
 

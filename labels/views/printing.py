@@ -13,13 +13,14 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from costing.forms.fields import mistakes, take_errors
-from costing.models import Kitchen, Member, Product
+from costing.models import Batch, Kitchen, Member, Product
 from costing.selectors.kitchens import this_kitchens
 from costing.views.access import kitchen_view
-from labels.forms.printing import PrintForm, SheetForm
-from labels.models import PrintedLabel
+from labels.forms.printing import MOST_COPIES, BatchPrintForm, PrintForm, SheetForm
+from labels.models import LabelDesign, PrintedLabel
 from labels.rendering.fonts import RenderingUnavailable
 from labels.rendering.sheet import test_page
+from labels.services.batch_facts import why_no_label
 from labels.services.designs import (
     design_of,
     is_kept,
@@ -36,6 +37,8 @@ from labels.services.printing import (
     print_labels,
     sheets_pdf,
 )
+from labels.stock import LabelSheet
+from labels.views.batches import batch_named, lots_of, of_the_batch, units_filled
 from labels.views.designs import first_order, order_from
 from labels.views.plan import plan_picture
 from labels.views.showing import as_shown, is_owner
@@ -50,33 +53,47 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
     design = design_of(product)
     if not is_kept(design):
         return redirect("label_design", kitchen.pk, product.pk)
+    batch = batch_named(request, kitchen)
+    page: dict[str, Any] = {"product": product, "design": design, "batch": batch}
+    if batch is not None and (why := why_no_label(batch, product)):
+        return render(request, "labels/print.html", page | {"no_label": why})
     sheets = sheets_for(kitchen)
-    usual = first_order(design, sheets=sheets, on=timezone.localdate())
-    asked = {name: request.GET[name] for name in usual if request.GET.get(name)}
-    form = PrintForm(
-        request.POST or None,
-        sheets=sheets,
-        initial=usual | asked | {"copies": 1, "start_at": _next_free(kitchen, usual | asked)},
-    )
-    page: dict[str, Any] = {"product": product, "design": design, "form": form}
+    form = _print_form(request, design, batch, sheets=sheets)
+    page["form"] = form
     if request.method == "POST" and form.is_valid():
+        order = _order(form, batch)
         try:
-            printed, _pdf = print_labels(design, by=request.user, order=_order(form))
+            printed, _pdf = print_labels(design, by=request.user, order=order)
         except LabelRefused as refusal:
-            prepared = prepare_label(design, order=_order(form))
-            page["findings"] = [
-                f
-                for f in as_shown(
-                    prepared, kitchen=kitchen, product=product, is_owner=is_owner(request)
-                )
-                if f.level == "mend"
-            ]
+            prepared = prepare_label(design, order=order)
+            shown = as_shown(prepared, kitchen=kitchen, product=product, is_owner=is_owner(request))
+            page["findings"] = [finding for finding in shown if finding.level == "mend"]
             page["refusal"] = refusal.unavailable
         else:
             return redirect("printed_label", kitchen.pk, printed.pk)
     page["mistakes"] = mistakes(form)
     page["plan"] = _plan(form, sheets)
+    page |= {"lots": lots_of(product)} if batch is None else of_the_batch(batch, design)
     return render(request, "labels/print.html", page)
+
+
+def _print_form(
+    request: HttpRequest,
+    design: LabelDesign,
+    batch: Batch | None,
+    *,
+    sheets: tuple[LabelSheet, ...],
+) -> PrintForm:
+    """The form with what is usual in it; of a batch, as many labels as were filled."""
+    kitchen = design.kitchen
+    usual = first_order(design, sheets=sheets, on=timezone.localdate())
+    asked = {name: request.GET[name] for name in usual if request.GET.get(name)}
+    first = usual | asked | {"copies": 1, "start_at": _next_free(kitchen, usual | asked)}
+    if batch is None:
+        return PrintForm(request.POST or None, sheets=sheets, initial=first)
+    filled = units_filled(batch).get(design.product_id) or 1
+    first |= {"copies": min(filled, MOST_COPIES), "batch": batch.pk}
+    return BatchPrintForm(request.POST or None, sheets=sheets, initial=first)
 
 
 def _next_free(kitchen: Kitchen, chosen: Mapping[str, Any]) -> int:
@@ -84,10 +101,20 @@ def _next_free(kitchen: Kitchen, chosen: Mapping[str, Any]) -> int:
     return next_free_label(kitchen, sheet) if sheet else 1
 
 
-def _order(form: PrintForm) -> LabelOrder:
+def _order(form: PrintForm, batch: Batch | None) -> LabelOrder:
     data = form.cleaned_data
+    if batch is None:
+        order = order_from(form)
+    else:
+        order = LabelOrder(
+            on=data["law_on"],
+            made_on=batch.made_on,
+            sheet=form.label_sheet,
+            printed_on=timezone.localdate(),
+            batch=batch,
+        )
     return replace(
-        order_from(form),
+        order,
         copies=data["copies"],
         start_at=data["start_at"],
         offset_x_mm=data["offset_x_mm"] or Decimal(0),
@@ -129,7 +156,10 @@ def printed_labels(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
 def printed_label(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     """One print run: the file to send to the printer, and what it was judged by."""
     run = this_kitchens(
-        PrintedLabel, kitchen=kitchen, pk=pk, related=("product", "printed_by", "recipe_version")
+        PrintedLabel,
+        kitchen=kitchen,
+        pk=pk,
+        related=("product", "printed_by", "recipe_version", "batch"),
     )
     return render(request, "labels/printed_one.html", {"run": run})
 
