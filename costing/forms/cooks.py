@@ -1,4 +1,4 @@
-"""A cook as typed: how large, what was read at the stove, what came out, and the pans."""
+"""A cook as typed: how large, what was read at the stove, and the pans."""
 
 from decimal import Decimal
 from typing import Any
@@ -87,109 +87,6 @@ def _impossible_c(value: Decimal, shown: str) -> str:
     if value < 0:
         return f"{shown} °C is below freezing. Read it once more."
     return ""
-
-
-class FinishForm(forms.Form):
-    """What came out of the pan. Only the finished weight is needed; each other figure helps."""
-
-    net_kg = AmountField(
-        label="Finished, filled or cut", above=0, most=MOST_KG, places=4,
-        help_text="All that can be sold or used, without jars or tray. The cost of a kilo and the"
-        " fruit on the label are reckoned from it.",
-        error_messages={"required": "How many kilos came out? Weigh it: everything hangs on it."},
-    )  # fmt: skip
-    pot_kg = AmountField(
-        label="Pan and food, when the fire went out", required=False, above=0, most=MOST_KG,
-        places=4,
-    )  # fmt: skip
-    end_reading_c = AmountField(
-        label="Last temperature", required=False, least=40, most=HIGHEST_C, places=2
-    )
-    end_brix = AmountField(
-        label="End Brix", required=False, above=0, most=95, places=2,
-        help_text="A drop cooled to about 20 °C.",
-    )  # fmt: skip
-    ph = AmountField(
-        label="pH", required=False, least=1, most=9, places=2,
-        help_text="Of every batch of chutney, and of fruit low in acid.",
-    )  # fmt: skip
-    fill_c = AmountField(
-        label="Filled at", required=False, least=0, most=HIGHEST_C, places=2,
-        help_text="The food itself, in the jar or on the tray.",
-    )  # fmt: skip
-    attended_minutes = AmountField(
-        label="Time somebody stood at it", required=False, least=0, most=9999, places=2
-    )
-    texture = forms.CharField(
-        label="Set and texture", required=False, max_length=120,
-        help_text="In your own words: cuts clean, soft in the middle, grainy.",
-    )  # fmt: skip
-    taste = forms.CharField(label="Taste", required=False, max_length=200)
-    deviations = forms.CharField(
-        label="What was different this time", required=False, max_length=1000,
-        widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="What was out, what you did about it, who let it pass.",
-    )  # fmt: skip
-
-    def __init__(self, data: Any = None, *, initial: dict[str, Any] | None = None) -> None:
-        super().__init__(data, initial=initial)
-        self.weights = form_layout(
-            side_by_side(Line("net_kg", unit="kg"), Line("pot_kg", unit="kg"))
-        )
-        self.checks = form_layout(
-            side_by_side(Line("end_brix", unit="Brix"), Line("end_reading_c", unit="°C")),
-            side_by_side(Line("ph", short=True), Line("fill_c", unit="°C")),
-            Line("attended_minutes", unit="minutes"),
-        )
-        self.notes = form_layout(Line("texture"), Line("taste"), Line("deviations"))
-
-    def values(self, *, tare_g: Decimal | None) -> dict[str, Any]:
-        """The figures of the batch in grams; the pan is taken off where its weight is known."""
-        values = {
-            name: self.cleaned_data[name]
-            for name in (
-                "end_reading_c", "end_brix", "ph", "fill_c", "attended_minutes", "texture",
-                "taste", "deviations",
-            )
-        }  # fmt: skip
-        values["net_g"] = _grams(self.cleaned_data["net_kg"])
-        gross_kg = self.cleaned_data["pot_kg"]
-        values["pot_g"] = None if gross_kg is None else _grams(gross_kg) - (tare_g or 0)
-        return values
-
-
-class CorrectForm(forms.Form):
-    """A figure that was wrong: the right one, and why. The old one stays, struck through."""
-
-    value = AmountField(
-        label="It should have been", least=-50, most=MOST_G, places=3,
-        error_messages={"required": "Type the figure as it should have been."},
-    )  # fmt: skip
-    reason = forms.CharField(
-        label="Why", max_length=200,
-        help_text="So that whoever reads the record later understands it.",
-        error_messages={"required": "Say why it is corrected."},
-    )  # fmt: skip
-    key = forms.RegexField(regex=r"^[0-9a-f-]{16,40}$", widget=forms.HiddenInput)
-
-    def __init__(
-        self, data: Any = None, *, unit: str, initial: dict[str, Any] | None = None
-    ) -> None:
-        super().__init__(data, initial=initial)
-        self.helper = form_layout(Line("value", unit=unit), Line("reason"), "key")
-
-
-class GiveUpForm(forms.Form):
-    """A pan that came to nothing: it stays in the record, with the reason."""
-
-    reason = forms.CharField(
-        label="What happened", max_length=200,
-        error_messages={"required": "Say what happened, in a few words."},
-    )  # fmt: skip
-
-    def __init__(self, data: Any = None) -> None:
-        super().__init__(data)
-        self.helper = form_layout(Line("reason"))
 
 
 class PanForm(forms.Form):

@@ -136,7 +136,7 @@ class Filling:
 class Happened:
     """A batch with its plan, what was put in and what was told, read once.
 
-    sources: sheets of the batches it was filled from, where they are known already.
+    sources: what the batches it was filled from cost, by their ids.
     """
 
     batch: Batch
@@ -145,7 +145,7 @@ class Happened:
     planned_g: tuple[Decimal | None, ...]
     inputs: tuple[BatchInput, ...]
     added_g: Mapping[str, Decimal]
-    sources: Mapping[int, CostSheet] = field(default_factory=dict)
+    sources: Mapping[int, CostSheet]
 
     def sheet(self) -> CostSheet:
         """The cost of it all, as it happened."""
@@ -237,7 +237,7 @@ class Happened:
         by_plan = sheet_of(self.book, row.preparation_id or 0)
         if row.from_batch is None:
             return by_plan
-        own = self.sources.get(row.from_batch.pk) or batch_cost(row.from_batch)
+        own = self.sources[row.from_batch.pk]
         if as_planned and own.finished_g and by_plan.finished_g and by_plan.solids is not None:
             share = own.finished_g / by_plan.finished_g
             return replace(own, solids=scaled(by_plan.solids, factor=share))
@@ -302,8 +302,11 @@ class Happened:
 
 
 def what_happened(batch: Batch) -> Happened:
-    """A batch read as a whole: two queries, and as many for each batch it was filled from."""
-    return _happened(batch, inputs=tuple(inputs_of(batch)), events=events_in_force(batch))
+    """A batch read as a whole: two queries, and a fixed number for all it was filled from."""
+    inputs = tuple(inputs_of(batch))
+    sources = {row.from_batch.pk: row.from_batch for row in inputs if row.from_batch is not None}
+    known = costs_of(sources.values()) if sources else {}
+    return _happened(batch, inputs=inputs, events=events_in_force(batch), sources=known)
 
 
 def _happened(
@@ -311,7 +314,7 @@ def _happened(
     *,
     inputs: Sequence[BatchInput],
     events: Sequence[BatchReading],
-    sources: Mapping[int, CostSheet] | None = None,
+    sources: Mapping[int, CostSheet],
 ) -> Happened:
     book = book_of(batch.plan)
     recipe_id = batch.plan["recipe_id"]
@@ -326,7 +329,7 @@ def _happened(
         planned_g=tuple(planned_masses(book, recipe_id=recipe_id)),
         inputs=tuple(inputs),
         added_g=added,
-        sources={} if sources is None else sources,
+        sources=sources,
     )
 
 

@@ -19,6 +19,46 @@ SENTENCES = {
 
 
 @dataclass(frozen=True)
+class Beside:
+    """One figure as planned and as it was; None where nobody planned or measured it."""
+
+    kind: str
+    planned: Decimal | None
+    actual: Decimal | None
+
+
+def beside_plan(
+    batch: Batch, *, planned: CostSheet, actual: CostSheet, ingoing_g: Decimal | None
+) -> tuple[Beside, ...]:
+    """The figures of a pan beside those of its plan: masses, yield, Brix, minutes, cost of a kilo.
+
+    What was not weighed or noted stands as not known, not as planned. ingoing_g: what went in.
+    """
+    was = planned.balance
+    net_g, into_g = batch.net_g, ingoing_g or None
+    steam_g = None if into_g is None or batch.pot_g is None else into_g - batch.pot_g
+    return (
+        Beside("ingoing", planned.ingoing_g, into_g),
+        Beside("evaporated", None if was is None else was.evaporated_g, steam_g),
+        Beside("pot", None if was is None else was.pot_g, batch.pot_g),
+        Beside("finished", planned.finished_g, net_g),
+        Beside("yield", _pct(planned.finished_g, planned.ingoing_g), _pct(net_g, into_g)),
+        Beside("brix", None if was is None else was.finishing_brix, batch.end_brix),
+        Beside("minutes", planned.recipe.attended_minutes, batch.attended_minutes),
+        Beside("cost", _whole_cost(planned), _whole_cost(actual)),
+    )
+
+
+def _pct(part_g: Decimal | None, whole_g: Decimal | None) -> Decimal | None:
+    return None if part_g is None or not whole_g else part_g * HUNDRED / whole_g
+
+
+def _whole_cost(sheet: CostSheet) -> Decimal | None:
+    """Of a kilo; a lower bound is not compared with anything."""
+    return sheet.cost_per_kg_finished if sheet.is_complete else None
+
+
+@dataclass(frozen=True)
 class Difference:
     """One part of what a kilo cost more (or less) than planned, with its cause."""
 
@@ -33,7 +73,11 @@ def against_plan(batch: Batch) -> tuple[Difference, ...]:
     One thing is changed at a time, always in the order of KINDS, so that the parts do not overlap.
     Empty where the plan or the batch has no whole cost yet: half an explanation would mislead.
     """
-    happened = what_happened(batch)
+    return differences(what_happened(batch))
+
+
+def differences(happened: Happened) -> tuple[Difference, ...]:
+    """The same of a batch that was read already."""
     steps = _steps(happened)
     costs = [None if not one.is_complete else one.cost_per_kg_finished for one in steps]
     known = [cost for cost in costs if cost is not None]

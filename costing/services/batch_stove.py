@@ -1,5 +1,6 @@
 """A batch as the stove sees it: what is in the pan, and what was read of it."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from costing.models import Batch, BatchInput, Ingredient
@@ -16,14 +17,7 @@ def stove_plan(batch: Batch) -> StovePlan:
     something in the pan is not known.
     """
     happened = what_happened(batch)
-    before = Happened(
-        batch=batch,
-        book=happened.book,
-        plan=happened.plan,
-        planned_g=happened.planned_g,
-        inputs=happened.inputs,
-        added_g=dict.fromkeys(happened.added_g, Decimal(0)),
-    )
+    before = replace(happened, added_g=dict.fromkeys(happened.added_g, Decimal(0)))
     filling = before.filling()
     ingoing_g = filling.ingoing_g
     # Weighed out at once, uninverted and unsieved: the engine's own sum of what is in the pan.

@@ -1,8 +1,6 @@
-"""Calling a pan done, putting a figure right, giving a pan up, and the sheet for paper."""
+"""Calling a pan done, giving it up, and putting one reading right."""
 
 import uuid
-from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -12,84 +10,83 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from costing.forms.cooks import CorrectForm, FinishForm, GiveUpForm, unit_of
-from costing.forms.fields import AmountField, Mistake, mistakes, take_errors
-from costing.models import Batch, BatchReading, Kitchen, Product
+from costing.forms.cook_finish import CorrectForm, FinishForm, GiveUpForm
+from costing.forms.cook_rows import (
+    TypedInput,
+    TypedYield,
+    counted,
+    inputs_given,
+    row_mistakes,
+    typed_yields,
+    yields_given,
+)
+from costing.forms.cooks import unit_of
+from costing.forms.fields import mistakes, take_errors
+from costing.models import Batch, BatchReading, Ingredient, Kitchen
+from costing.product_kinds import LOW_ACID
+from costing.reckoning.book import CostSheet
+from costing.reckoning.coming_out import LOW_ACID_PH, ComingOut, odd_figures
 from costing.selectors.batches import BatchPage, batch_page
+from costing.selectors.cook_lines import stock_by_preparation, suppliers_by_ingredient
+from costing.selectors.moulds import moulds_of
 from costing.selectors.products import products_of
-from costing.services.batches import InputGiven, YieldGiven, correct_event, finish_batch, give_up
+from costing.services.batch_inputs import OFFCUTS_KEPT, THROWN_AWAY
+from costing.services.batch_plans import book_of
+from costing.services.batches import correct_event, finish_batch, give_up, planned_cost
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.cook_record import reading_in_words
 from costing.views.cook_stove import stove_context
 from costing.views.menu import COOK
 from costing.views.recipe_words import Pen
 
-_COUNT = AmountField(required=False, least=0, most=99_999, places=0)
-_KILOS = AmountField(required=False, least=0, most=999, places=4)
+NAMES = {"net_g": "net_kg", "pot_g": "pot_kg"}
 _G_PER_KG = Decimal(1000)
-_NAMES = {"net_g": "net_kg", "pot_g": "pot_kg"}
-
-
-@dataclass
-class TypedInput:
-    """How much of a line really went in, and its supplier's lot, as typed."""
-
-    what: str
-    planned: str
-    position: int
-    is_bought: bool
-    name: str
-    typed: str = ""
-    lot: str = ""
-    error: str = ""
-    weighed_g: Decimal | None = None
-
-
-@dataclass
-class TypedYield:
-    """How many of a product came out, as typed."""
-
-    product: Product
-    name: str
-    typed: str = ""
-    error: str = ""
-    units: int | None = None
+_HAS_A_BRIX = (Ingredient.Category.FRUIT, Ingredient.Category.VEGETABLE)
 
 
 @kitchen_view(COOK)
 def cook_finish(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
-    """What came out of the pan."""
+    """What came out of the pan. A request of htmx only wants the sum of what is typed so far."""
     page = batch_page(kitchen, pk)
     batch = page.batch
     if batch.status != Batch.Status.ON_THE_FIRE:
         return redirect("cook", kitchen.pk, pk)
     is_done = request.method == "POST" and request.POST.get("do") != "give up"
-    form = FinishForm(request.POST if is_done else None, initial=_last_read(page))
+    data = request.POST if is_done else None
+    form = FinishForm(data, moulds=list(moulds_of(kitchen)), initial=_last_read(page))
     spoilt = GiveUpForm(request.POST if request.method == "POST" and not is_done else None)
-    rows = _rows(kitchen, batch, request.POST if is_done else {})
-    inputs = _inputs(page, request.POST if is_done else {})
-    if is_done and form.is_valid() and not _has_faults(rows, inputs):
+    rows = typed_yields(products_of(kitchen).filter(recipe=batch.recipe), data)
+    inputs = typed_inputs(page, data)
+    summed = sum_of(form, rows, batch, pen=Pen(kitchen))
+    if request.htmx:
+        return render(request, "costing/cook_accounted.html", summed)
+    wrong = row_mistakes(rows, inputs)
+    if is_done and not wrong and form.is_valid():
         if _finished(request, batch, form, rows, inputs):
             messages.success(request, f"Lot {batch.lot} is finished.")
             return redirect("cook", kitchen.pk, pk)
     elif spoilt.is_bound and spoilt.is_valid() and _given_up(request, batch, spoilt):
         return redirect("cook", kitchen.pk, pk)
-    wrong = [Mistake(row.error, row.product.name, f"id_{row.name}") for row in rows if row.error]
-    wrong += [Mistake(row.error, row.what, f"id_{row.name}") for row in inputs if row.error]
-    context = {
+    context = summed | {
         "batch": batch,
         "form": form,
         "spoilt": spoilt,
         "rows": rows,
         "inputs": inputs,
         "mistakes": [*mistakes(form, spoilt), *wrong],
-        "tare": "" if not _tare_g(batch) else Pen(kitchen).kilos(_tare_g(batch) or Decimal(0)),
+        "tare": _tare(batch, pen=Pen(kitchen)),
     }
     return render(request, "costing/cook_finish.html", context)
 
 
-def _tare_g(batch: Batch) -> Decimal | None:
+def tare_g(batch: Batch) -> Decimal | None:
+    """Of the pan it was cooked in."""
     return batch.pan.tare_g if batch.pan is not None else None
+
+
+def _tare(batch: Batch, *, pen: Pen) -> str:
+    grams = tare_g(batch)
+    return pen.kilos(grams) if grams else ""
 
 
 def _last_read(page: BatchPage) -> dict[str, Any]:
@@ -98,46 +95,103 @@ def _last_read(page: BatchPage) -> dict[str, Any]:
     for row in page.in_force:
         if row.kind == BatchReading.Kind.TEMPERATURE:
             found["end_reading_c"] = row.value
+    if page.batch.ph is not None:
+        found["ph"] = page.batch.ph
     return found
 
 
-def _rows(kitchen: Kitchen, batch: Batch, data: Any) -> list[TypedYield]:
-    rows = []
-    for product in products_of(kitchen).filter(recipe=batch.recipe):
-        row = TypedYield(product, f"units-{product.pk}")
-        row.typed = data.get(row.name, "")
-        try:
-            units = _COUNT.clean(row.typed)
-        except ValidationError as error:
-            row.error = error.messages[0]
-        else:
-            row.units = None if units is None else int(units)
-        rows.append(row)
+# --- The sum of what is typed, and the rows of what went in: also for putting a record right -----
+
+
+def sum_of(form: FinishForm, rows: list[TypedYield], batch: Batch, *, pen: Pen) -> dict[str, Any]:
+    """Where what came out went, in words, as far as it is typed; odd figures are put to the form.
+
+    For a form that nobody filled in yet: nothing.
+    """
+    if not form.is_bound:
+        return {}
+    form.is_valid()
+    out = form.coming_out(counted(rows))
+    planned = _planned(batch)
+    read = form.measured(
+        tare_g=tare_g(batch),
+        planned_g=planned.finished_g,
+        planned_brix=None if planned.balance is None else planned.balance.finishing_brix,
+    )
+    odd = odd_figures(out, read)
+    form.ask_about(odd)
+    is_low_acid = read.ph is not None and read.ph > LOW_ACID_PH
+    return {
+        "accounted": accounted_in_words(out, planned_g=planned.finished_g, pen=pen),
+        "odd": [one.sentence for one in odd],
+        "low_acid": LOW_ACID if is_low_acid else "",
+    }
+
+
+def _planned(batch: Batch) -> CostSheet:
+    return planned_cost(book_of(batch.plan), batch.plan["recipe_id"])
+
+
+def accounted_in_words(
+    out: ComingOut, *, planned_g: Decimal | None, pen: Pen
+) -> list[tuple[str, str, bool]]:
+    """Rows of the sum: name, figure, and whether it is a line below which something is added up."""
+    if out.came_out_g is None:
+        return []
+    rows = [("Came out", pen.kilos(out.came_out_g), False)]
+    rows += [
+        (f"{one.units} of {one.name}", f"− {pen.kilos(one.mass_g)}", False) for one in out.counted
+    ]
+    if out.kept_g:
+        rows.append(("Offcuts kept", f"− {pen.kilos(out.kept_g)}", False))
+    if out.thrown_away_g:
+        rows.append(("Offcuts thrown away", f"− {pen.kilos(out.thrown_away_g)}", False))
+    rest_g, finished_g = out.rest_g, out.finished_g
+    if out.told_g and rest_g is not None:
+        name = "Not counted yet" if rest_g >= 0 else "Counted too much"
+        rows.append((name, pen.kilos(abs(rest_g)), True))
+    if out.thrown_away_g and finished_g is not None:
+        rows.append(("Finished, for the cost of a kilo", pen.kilos(finished_g), True))
+    if planned_g:
+        rows.append(("Planned", pen.kilos(planned_g), False))
     return rows
 
 
-def _inputs(page: BatchPage, data: Any) -> list[TypedInput]:
-    """A row for each line of the plan; an empty box means as planned."""
-    pen = Pen(page.batch.kitchen)
-    rows = []
+def typed_inputs(page: BatchPage, data: Any) -> list[TypedInput]:
+    """A row for each part of each line; an empty weight means as planned."""
+    batch = page.batch
+    kitchen = batch.kitchen
+    suppliers = suppliers_by_ingredient(kitchen, [one.ingredient_id for one in page.inputs])
+    stock = stock_by_preparation(
+        kitchen, [one.preparation_id for one in page.inputs], besides=batch
+    )
+    rows: list[TypedInput] = []
+    parts: dict[int, int] = {}
     for one in page.inputs:
+        part = parts[one.position] = parts.get(one.position, 0) + 1
+        sellers = list(suppliers.get(one.ingredient_id or 0, ()))
+        if one.supplier is not None and one.supplier not in sellers:
+            sellers.append(one.supplier)
+        sources = [stored.batch for stored in stock.get(one.preparation_id or 0, ())]
+        if one.from_batch is not None and one.from_batch not in sources:
+            sources.append(one.from_batch)
+        fruit = one.ingredient
         row = TypedInput(
-            what=str(one.ingredient or one.preparation),
-            planned="" if one.planned_g is None else pen.mass(one.planned_g),
-            position=one.position,
-            is_bought=one.ingredient_id is not None,
-            name=f"weighed-{one.position}",
-            lot=data.get(f"lot-{one.position}", one.supplier_lot)[:60],
+            row=one,
+            key=str(one.position) if part == 1 else f"{one.position}-{part}",
+            suppliers=sellers,
+            sources=sources,
+            takes_brix=fruit is None or fruit.category in _HAS_A_BRIX,
         )
-        row.typed = data.get(row.name, "")
-        try:
-            kilos = _KILOS.clean(row.typed)
-        except ValidationError as error:
-            row.error = error.messages[0]
-        else:
-            row.weighed_g = one.weighed_g if kilos is None else round(kilos * _G_PER_KG, 3)
+        row.read(data)
         rows.append(row)
     return rows
+
+
+def offcuts(form: FinishForm) -> list[tuple[str, Decimal]]:
+    """Offcuts as they are kept with what a batch became."""
+    out = form.coming_out(())
+    return [(OFFCUTS_KEPT, out.kept_g), (THROWN_AWAY, out.thrown_away_g)]
 
 
 def _finished(
@@ -147,26 +201,17 @@ def _finished(
     rows: list[TypedYield],
     inputs: list[TypedInput],
 ) -> bool:
-    yields = [YieldGiven(product=row.product, units=row.units) for row in rows if row.units]
     try:
         finish_batch(
             batch,
             by=request.user,  # type: ignore[arg-type]
             finished_at=timezone.now(),
-            values=form.values(tare_g=_tare_g(batch)),
-            yields=yields,
-            inputs=[
-                InputGiven(
-                    position=row.position,
-                    weighed_g=row.weighed_g,
-                    supplier_lot=row.lot.strip() if row.is_bought else "",
-                )
-                for row in inputs
-                if row.typed.strip() or (row.is_bought and row.lot.strip())
-            ],
+            values=form.values(tare_g=tare_g(batch)),
+            yields=yields_given(rows, offcuts=offcuts(form)),
+            inputs=inputs_given(inputs),
         )
     except ValidationError as error:
-        take_errors(form, error, names=_NAMES)
+        take_errors(form, error, names=NAMES)
         return False
     return True
 
@@ -179,10 +224,6 @@ def _given_up(request: KitchenRequest, batch: Batch, form: GiveUpForm) -> bool:
         return False
     messages.success(request, f"Lot {batch.lot} is given up. Its record stays.")
     return True
-
-
-def _has_faults(rows: Iterable[Any], inputs: Iterable[Any]) -> bool:
-    return any(row.error for row in (*rows, *inputs))
 
 
 @kitchen_view(COOK)

@@ -4,9 +4,19 @@ from decimal import Decimal
 
 import pytest
 
+from costing.services.batch_costs import what_happened
+from costing.services.batch_differences import beside_plan
 from costing.services.batch_plans import book_of
 from costing.services.batches import InputGiven, against_plan, batch_cost, planned_cost
-from tests.builders import a_damson_paste, a_finished_batch, a_price, sugar
+from tests.builders import (
+    a_damson_paste,
+    a_finished_batch,
+    a_kitchen,
+    a_price,
+    a_recipe,
+    an_ingredient,
+    sugar,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -98,3 +108,39 @@ def test_everything_at_once_still_adds_up():
     )
     assert parts["time"] < 0
     assert all(not is_nothing(value) for value in parts.values())
+
+
+def beside(batch):
+    happened = what_happened(batch)
+    planned, actual = planned_cost(happened.book, batch.recipe_id), happened.sheet()
+    rows = beside_plan(
+        batch, planned=planned, actual=actual, ingoing_g=happened.filling().ingoing_g
+    )
+    return {row.kind: (row.planned, row.actual) for row in rows}
+
+
+def test_plan_and_batch_stand_side_by_side():
+    # 9 kg puree + 8.1 kg sugar + 0.18 kg lemon = 17.28 kg; 9.2412 kg of solids at 75 % = 12.3216 kg
+    # in the pan, 3.5 % of it lost: 11.8903 kg. The batch: 17.28 - 12.2 = 5.08 kg of steam,
+    # 11.7 / 17.28 = 67.708 %.
+    rows = beside(a_finished_batch(net_g=11700, pot_g=12200, end_brix="75.5", attended_minutes=165))
+    assert rows["ingoing"] == (17280, 17280)
+    assert rounded(rows["pot"][0], 0) == Decimal(12322)
+    assert rounded(rows["finished"][0], 0) == Decimal(11890)
+    assert rows["evaporated"][1] == Decimal(5080)
+    assert [rounded(one, 3) for one in rows["yield"]] == [Decimal("68.810"), Decimal("67.708")]
+    assert rows["brix"] == (75, Decimal("75.5"))
+    assert rows["minutes"] == (150, 165)
+    assert rows["cost"][1] > rows["cost"][0]
+
+
+def test_what_nobody_measured_is_not_taken_from_the_plan():
+    rows = beside(a_finished_batch(net_g=11700))
+    assert [rows[kind][1] for kind in ("pot", "evaporated", "brix", "minutes")] == [None] * 4
+
+
+def test_a_cost_that_is_not_whole_is_compared_with_nothing():
+    kitchen = a_kitchen()
+    quinces = an_ingredient(kitchen, name="Quinces")
+    rows = beside(a_finished_batch(a_recipe(kitchen, lines=[(quinces, 1)]), net_g=900))
+    assert rows["cost"] == (None, None)

@@ -133,7 +133,7 @@ def test_finishing_needs_the_weight_and_the_owner_alone_sees_what_it_cost(client
     client.force_login(a_cook(kitchen))
     address = _at("cook_finish", kitchen, batch.pk)
     assert "How many kilos" in client.post(address, {"do": "finish"}).content.decode()
-    client.post(address, {"do": "finish", "net_kg": "11", "end_brix": "66", "texture": "cuts",
+    client.post(address, {"do": "finish", "net_kg": "11", "end_brix": "74", "texture": "cuts",
                           "weighed-1": "8,05", "lot-1": "SF-0816"})  # fmt: skip
     batch.refresh_from_db()
     assert (batch.status, batch.net_g) == ("finished", Decimal(11000))
