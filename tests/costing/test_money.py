@@ -21,6 +21,13 @@ def test_money_rounds_half_up_and_ties_go_away_from_zero(amount, rounded):
     assert str(round_money(D(amount))) == rounded
 
 
+def test_pieces_weighed_and_priced_one_by_one_are_rounded_each():
+    # Constructed, at 26.00 a kilo: 8.112, 7.462 and 10.426; what is paid is the sum of what is read
+    paid = [round_money(D(kilos) * 26) for kilos in ("0.312", "0.287", "0.401")]
+    assert paid == [D("8.11"), D("7.46"), D("10.43")]
+    assert sum(paid) == 26
+
+
 def test_money_rounds_to_other_places():
     assert round_money(D("0.387083"), places=4) == D("0.3871")
     assert round_money(D("123456789012345678901234567890.125")) == D(
