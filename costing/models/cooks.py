@@ -280,7 +280,8 @@ class Lesson(KitchenOwned):
     """What the maker decided about something learnt: pinned to a figure, or told to forget.
 
     subject: "usable", "brix", "residue", "evaporation" or "inversion"; about an ingredient, and
-    one supplier of it, or about a pan or a recipe.
+    one supplier of it, or about a pan or a recipe. With a batch it answers only whether the figure
+    of that batch counts; None lets the question be asked again.
     """
 
     subject = models.CharField(max_length=12)
@@ -296,6 +297,10 @@ class Lesson(KitchenOwned):
     )
     pinned = measured(12, 4)
     forget_before = models.DateField(null=True, blank=True)
+    batch = models.ForeignKey(
+        Batch, on_delete=models.CASCADE, null=True, blank=True, related_name="+"
+    )
+    counts = models.BooleanField(null=True, blank=True)
     decided_at = models.DateTimeField(auto_now_add=True)
     decided_by = _person()
 

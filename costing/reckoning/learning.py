@@ -15,10 +15,14 @@ deviations, and these are taken as no smaller than 5 % of the value (judgement).
 
 @dataclass(frozen=True)
 class Observation:
-    """One measured figure, and where it comes from (a lot)."""
+    """One measured figure, and where it comes from (a lot).
+
+    is_sure: its maker said that it counts, however far it lies from the others.
+    """
 
     value: Decimal
     source: str = ""
+    is_sure: bool = False
 
 
 @dataclass(frozen=True)
@@ -56,7 +60,7 @@ def blend(
     """Shrink the kitchen's mean towards a usual value that is worth two batches.
 
     (2 x default + sum of the batches) / (2 + n). What lies outside least..most, or far from all
-    the others, is left out with a question.
+    the others and is not sure, is left out with a question.
     """
     kept, refused = _sifted(observations, default=default, least=least, most=most, what=what)
     values = [one.value for one in kept]
@@ -108,6 +112,8 @@ def _oddest(kept: Sequence[Observation], *, default: Decimal | None) -> Observat
     """The observation furthest from the others, where it is too far to go unasked."""
     worst, furthest = None, Decimal(1)
     for number, one in enumerate(kept):
+        if one.is_sure:
+            continue
         others = [other.value for i, other in enumerate(kept) if i != number]
         if len(others) <= 1:
             continue  # two batches cannot say which of them is odd

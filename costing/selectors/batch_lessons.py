@@ -1,9 +1,10 @@
 """What a kitchen's finished batches measured: one figure a batch, oldest first."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from django.db.models import QuerySet
 
@@ -32,6 +33,47 @@ class Measured:
     value: Decimal
     lot: str
     made_on: date
+    batch_id: int = 0
+
+
+class Key(NamedTuple):
+    """What a figure is of, by the numbers of the rows."""
+
+    subject: str
+    ingredient_id: int | None = None
+    supplier_id: int | None = None
+    pan_id: int | None = None
+    recipe_id: int | None = None
+
+
+@dataclass(frozen=True)
+class Decided:
+    """The latest decision about something learnt, and the answers about single batches."""
+
+    latest: Lesson | None = None
+    answers: Mapping[int, bool] = field(default_factory=dict)
+
+
+def decisions(kitchen: Kitchen) -> dict[Key, Decided]:
+    """Everything decided about what is learnt, in one query."""
+    latest: dict[Key, Lesson] = {}
+    answers: dict[Key, dict[int, bool | None]] = {}
+    for lesson in Lesson.objects.filter(kitchen=kitchen):  # newest first
+        key = Key(
+            lesson.subject, lesson.ingredient_id, lesson.supplier_id, lesson.pan_id,
+            lesson.recipe_id,
+        )  # fmt: skip
+        if lesson.batch_id is None:
+            latest.setdefault(key, lesson)
+        else:
+            answers.setdefault(key, {}).setdefault(lesson.batch_id, lesson.counts)
+    return {
+        key: Decided(
+            latest.get(key),
+            {pk: counts for pk, counts in answers.get(key, {}).items() if counts is not None},
+        )
+        for key in {*latest, *answers}
+    }
 
 
 def lesson_of(
@@ -51,6 +93,7 @@ def lesson_of(
         supplier=supplier,
         pan=pan,
         recipe=recipe,
+        batch=None,
     )
     return rows.first()
 
@@ -72,7 +115,7 @@ def usable_shares(
         if _of_supplier(foods, supplier) and all(row.weighed_g for row in foods):
             whole_g = sum((row.weighed_g or Decimal(0) for row in foods), Decimal(0))
             share = (batch.net_g or Decimal(0)) * HUNDRED / whole_g
-            found.append(Measured(share, batch.lot, batch.made_on))
+            found.append(Measured(share, batch.lot, batch.made_on, batch.pk))
     return found
 
 
@@ -90,7 +133,7 @@ def brix_of(
         rows = rows.filter(supplier=supplier)
     ordered = rows.select_related("batch").order_by("batch__made_on", "batch_id", "id")
     return [
-        Measured(row.measured_brix, row.batch.lot, row.batch.made_on)
+        Measured(row.measured_brix, row.batch.lot, row.batch.made_on, row.batch_id)
         for row in ordered
         if row.measured_brix is not None
     ]
@@ -99,7 +142,7 @@ def brix_of(
 def brix_of_finished(kitchen: Kitchen, *, recipe: Recipe) -> list[Measured]:
     """Brix of a recipe in the end: of a puree, what the paste made from it starts with."""
     return [
-        Measured(batch.end_brix, batch.lot, batch.made_on)
+        Measured(batch.end_brix, batch.lot, batch.made_on, batch.pk)
         for batch in _finished(kitchen).filter(recipe=recipe, end_brix__isnull=False)
         if batch.end_brix is not None
     ]
@@ -108,14 +151,16 @@ def brix_of_finished(kitchen: Kitchen, *, recipe: Recipe) -> list[Measured]:
 def residues_g(kitchen: Kitchen, *, pan: Pan) -> list[Measured]:
     """Grams that were in a pan and were not filled."""
     rows = _finished(kitchen).filter(pan=pan).exclude(version__cook_kind="weighed out")
-    return [Measured(lost_g, batch.lot, batch.made_on) for batch, lost_g, _ in _lost(rows)]
+    return [
+        Measured(lost_g, batch.lot, batch.made_on, batch.pk) for batch, lost_g, _ in _lost(rows)
+    ]
 
 
 def residue_shares(kitchen: Kitchen, *, recipe: Recipe) -> list[Measured]:
     """The same in percent of what was in the pan, for a recipe."""
     rows = _finished(kitchen).filter(recipe=recipe).exclude(version__cook_kind="weighed out")
     return [
-        Measured(lost_g * HUNDRED / pot_g, batch.lot, batch.made_on)
+        Measured(lost_g * HUNDRED / pot_g, batch.lot, batch.made_on, batch.pk)
         for batch, lost_g, pot_g in _lost(rows)
     ]
 
@@ -127,7 +172,7 @@ def evaporation_rates(kitchen: Kitchen, *, pan: Pan) -> list[Measured]:
     for batch in batches:
         rate = rate_between_weights(batch.readings.all())
         if rate is not None:
-            found.append(Measured(rate, batch.lot, batch.made_on))
+            found.append(Measured(rate, batch.lot, batch.made_on, batch.pk))
     return found
 
 

@@ -8,6 +8,7 @@ from costing.reckoning.book import WEIGHED_OUT, CookRecord
 from costing.reckoning.stove import Event, StovePlan
 from costing.selectors.batches import events_in_force
 from costing.services.batch_costs import Happened, what_happened
+from costing.services.batch_learnt import EVAPORATION, RESIDUE, as_learnt, pan_figure
 
 
 def stove_plan(batch: Batch) -> StovePlan:
@@ -17,7 +18,11 @@ def stove_plan(batch: Batch) -> StovePlan:
     something in the pan is not known.
     """
     happened = what_happened(batch)
-    before = replace(happened, added_g=dict.fromkeys(happened.added_g, Decimal(0)))
+    before = replace(
+        happened,
+        book=as_learnt(batch, happened.book),
+        added_g=dict.fromkeys(happened.added_g, Decimal(0)),
+    )
     filling = before.filling()
     ingoing_g = filling.ingoing_g
     # Weighed out at once, uninverted and unsieved: the engine's own sum of what is in the pan.
@@ -35,8 +40,8 @@ def stove_plan(batch: Batch) -> StovePlan:
         ingoing_g=ingoing_g,
         solids=solids,
         pan_tare_g=None if pan is None else pan.tare_g,
-        pan_residue_g=None if pan is None else pan.residue_g,
-        evaporation_g_per_min=None if pan is None else pan.evaporation_g_per_min,
+        pan_residue_g=pan_figure(batch, subject=RESIDUE),
+        evaporation_g_per_min=pan_figure(batch, subject=EVAPORATION),
         water_reading_c=batch.water_reading_c,
         report_hpa=batch.report_hpa if batch.water_reading_c is None else None,
         started_at=batch.started_at,

@@ -34,6 +34,7 @@ from costing.services.batch_inputs import (
     write_yields,
     yielded_g,
 )
+from costing.services.batch_learnt import learnt_for
 from costing.services.batch_plans import book_of, kept
 from costing.services.batch_stove import stove_events, stove_plan
 from costing.services.lots import next_lot
@@ -101,7 +102,10 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
         "version": version,
         "pan": pan,
         "lot": lot.strip() or next_lot(recipe, on=on),
-        "plan": kept(book, recipe_id=recipe.pk),
+        "plan": {
+            **kept(book, recipe_id=recipe.pk),
+            "learnt": learnt_for(kitchen, pan=pan, plan=book.recipes[recipe.pk]),
+        },
         "factor": factor,
         "water_reading_c": water_reading_c,
         "report_hpa": report_hpa,

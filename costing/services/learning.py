@@ -1,16 +1,16 @@
 """What a kitchen's own batches teach: a usual value that gives way to what was measured."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
 from django.contrib.auth.models import AbstractBaseUser
 
-from costing.models import Ingredient, Kitchen, Lesson, Pan, Recipe, Supplier
+from costing.models import Batch, Ingredient, Kitchen, Lesson, Pan, Recipe, RecipeVersion, Supplier
 from costing.reckoning.learning import Blend, Observation, blend, short
 from costing.selectors import batch_lessons
-from costing.selectors.batch_lessons import Measured
+from costing.selectors.batch_lessons import Decided, Key, Measured
 from costing.selectors.recipes import current_version
 from costing.services.saving import as_error, refuse_strangers, save_checked
 
@@ -33,12 +33,21 @@ INVERSION_IS_NOT_MEASURED = (
 
 @dataclass(frozen=True)
 class About:
-    """What something is learnt about: an ingredient (of one supplier), a pan or a recipe."""
+    """What something is learnt about: an ingredient (of one supplier), a pan or a recipe.
+
+    version: the recipe's current one, where it was read already.
+    """
 
     ingredient: Ingredient | None = None
     supplier: Supplier | None = None
     pan: Pan | None = None
     recipe: Recipe | None = None
+    version: RecipeVersion | None = field(default=None, compare=False)
+
+    def key(self, subject: str) -> Key:
+        """The same by the numbers of the rows."""
+        one = self.ingredient, self.supplier, self.pan, self.recipe
+        return Key(subject, *(None if row is None else row.pk for row in one))
 
     def links(self) -> dict[str, Ingredient | Supplier | Pan | Recipe | None]:
         """By the names of the columns of a lesson."""
@@ -107,24 +116,96 @@ def learnt(
     """
     about = About(ingredient, supplier, pan, recipe)
     _check(kitchen, subject, about)
-    lesson = batch_lessons.lesson_of(kitchen, subject=subject, **about.links())  # type: ignore[arg-type]
+    decided = batch_lessons.decisions(kitchen).get(about.key(subject), Decided())
     measured = _measured(kitchen, subject, about)
-    if lesson is not None and lesson.forget_before is not None:
-        measured = [one for one in measured if one.made_on >= lesson.forget_before]
+    return told(measured, subject=subject, about=about, decided=decided).learnt
+
+
+@dataclass(frozen=True)
+class Point:
+    """One batch's figure and whether it counts.
+
+    state: "counts", "asked" (left out until the question is answered), "sure" (counts because its
+    maker said so), "left out" (by its maker) or "forgotten" (before the day that was chosen).
+    """
+
+    measured: Measured
+    state: str
+    question: str = ""
+
+
+@dataclass(frozen=True)
+class Told:
+    """What is learnt about one thing, with every batch behind it, oldest first."""
+
+    subject: str
+    about: About
+    learnt: Learnt
+    points: tuple[Point, ...]
+    forget_before: date | None = None
+
+    @property
+    def key(self) -> Key:
+        """What it is of, by the numbers of the rows."""
+        return self.about.key(self.subject)
+
+
+def told(measured: Sequence[Measured], *, subject: str, about: About, decided: Decided) -> Told:
+    """What batches say about one thing, after what their maker decided."""
+    lesson = decided.latest
+    forget_before = None if lesson is None else lesson.forget_before
+    states = [_state(one, decided=decided) for one in measured]
+    heard = [
+        Observation(one.value, str(place), is_sure=state == "sure")
+        for place, (one, state) in enumerate(zip(measured, states, strict=True))
+        if state in ("counts", "sure")
+    ]
     default = _default(subject, about)
-    answer = _blend(measured, subject=subject, default=default)
+    blended = _blend(heard, subject=subject, default=default)
+    asked = {int(one.observation.source): one.question for one in blended.refused}
+    points = []
+    for place, (one, state) in enumerate(zip(measured, states, strict=True)):
+        question = asked.get(place, "").replace(f"{place} gives", f"{one.lot} gives", 1)
+        points.append(Point(one, "asked" if question else state, question))
+    return Told(
+        subject,
+        about,
+        _learnt(blended, subject=subject, about=about, lesson=lesson, points=points),
+        tuple(points),
+        forget_before,
+    )
+
+
+def _state(one: Measured, *, decided: Decided) -> str:
+    lesson, counts = decided.latest, decided.answers.get(one.batch_id)
+    if lesson is not None and lesson.forget_before and one.made_on < lesson.forget_before:
+        return "forgotten"
+    if counts is None:
+        return "counts"
+    return "sure" if counts else "left out"
+
+
+def _learnt(
+    blended: Blend,
+    *,
+    subject: str,
+    about: About,
+    lesson: Lesson | None,
+    points: Sequence[Point],
+) -> Learnt:
     pinned = None if lesson is None else lesson.pinned
+    unit = _unit(subject, about)
     return Learnt(
-        value=answer.value if pinned is None else pinned,
-        spread=answer.sd,
-        batches=answer.batches,
-        sentence=_sentence(answer, subject=subject, unit=_unit(subject, about), pinned=pinned),
-        unit=_unit(subject, about),
-        default=default,
-        mean=answer.mean,
-        standard_error=answer.standard_error,
+        value=blended.value if pinned is None else pinned,
+        spread=blended.sd,
+        batches=blended.batches,
+        sentence=_sentence(blended, subject=subject, unit=unit, pinned=pinned),
+        unit=unit,
+        default=_default(subject, about),
+        mean=blended.mean,
+        standard_error=blended.standard_error,
         is_pinned=pinned is not None,
-        questions=tuple(refused.question for refused in answer.refused),
+        questions=tuple(point.question for point in points if point.question),
     )
 
 
@@ -135,7 +216,8 @@ def predictions(kitchen: Kitchen, subject: str, *, about: About) -> tuple[Predic
     measured = _measured(kitchen, subject, about)
     told = []
     for number, one in enumerate(measured):
-        expected = _blend(measured[:number], subject=subject, default=usual).value
+        before = [Observation(each.value, each.lot) for each in measured[:number]]
+        expected = _blend(before, subject=subject, default=usual).value
         if usual is not None and expected is not None:
             told.append(Prediction(one.lot, one.made_on, expected, usual, one.value))
     return tuple(told)
@@ -158,6 +240,22 @@ def forget(
 ) -> Lesson:
     """Leave out what was measured before a day: another sieve, another variety."""
     return _decide(kitchen, subject, by=by, about=about, values={"forget_before": before})
+
+
+def answer(
+    kitchen: Kitchen,
+    subject: str,
+    *,
+    by: AbstractBaseUser | None,
+    about: About,
+    batch: Batch,
+    counts: bool | None,
+) -> Lesson:
+    """Whether the figure of one batch counts; None lets the question be asked again."""
+    _check(kitchen, subject, about)
+    refuse_strangers(kitchen, batch)
+    values = {"subject": subject, **about.links(), "batch": batch, "counts": counts}
+    return save_checked(Lesson(kitchen=kitchen), by=by, values={**values, "decided_by": by})
 
 
 def _decide(
@@ -224,15 +322,15 @@ def _default(subject: str, about: About) -> Decimal | None:
         return of_pan[0] if subject == RESIDUE else of_pan[1]
     if about.recipe is None:
         return None
-    version = current_version(about.recipe)
+    version = about.version or current_version(about.recipe)
     if subject == BRIX:
         return version.measured_brix
     return version.pan_residue_pct if subject == RESIDUE else version.inverted_pct
 
 
-def _blend(measured: Sequence[Measured], *, subject: str, default: Decimal | None) -> Blend:
+def _blend(heard: Sequence[Observation], *, subject: str, default: Decimal | None) -> Blend:
     return blend(
-        [Observation(one.value, one.lot) for one in measured],
+        heard,
         default=default,
         least=Decimal(0),
         most=Decimal(100) if subject in SHARES else None,

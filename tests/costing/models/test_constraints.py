@@ -32,6 +32,7 @@ from tests.builders import (
     a_fruit,
     a_kitchen,
     a_member,
+    a_mould,
     a_pan,
     a_price,
     a_product,
@@ -263,6 +264,8 @@ REFUSED = {
     "pan_weighs_something": [lambda: a_pan(tare_g=0)],
     "pan_has_a_width": [lambda: a_pan(diameter_cm=0)],
     "pan_rate_is_positive": [lambda: a_pan(evaporation_g_per_min=0)],
+    "mould_name_is_unique_in_its_kitchen": [lambda: again(a_mould(name="Tray"), name="tray")],
+    "mould_has_an_inside": [lambda: a_mould(length_mm=0), lambda: a_mould(depth_mm=0)],
     "lot_is_unique_in_its_kitchen": [lambda: again(a_batch(lot="DC"), lot="dc")],
     "batch_has_a_lot": [lambda: again(a_batch(), lot="")],
     "batch_net_is_not_negative": [lambda: again(a_batch(), lot="X", net_g=D("-0.1"))],
@@ -341,6 +344,7 @@ LINKS = {
     "recipe of a batch": lambda k: Batch(kitchen=k, recipe=a_recipe()),
     "version of a batch": lambda k: Batch(kitchen=k, version=a_recipe().versions.get()),
     "pan of a batch": lambda k: Batch(kitchen=k, pan=a_pan()),
+    "mould of a batch": lambda k: Batch(kitchen=k, mould=a_mould()),
     "batch of an input": lambda k: BatchInput(kitchen=k, batch=a_batch()),
     "ingredient of an input": lambda k: BatchInput(kitchen=k, ingredient=an_ingredient()),
     "preparation of an input": lambda k: BatchInput(kitchen=k, preparation=a_recipe()),
@@ -353,6 +357,7 @@ LINKS = {
     "ingredient of a lesson": lambda k: Lesson(kitchen=k, ingredient=an_ingredient()),
     "supplier of a lesson": lambda k: Lesson(kitchen=k, supplier=a_supplier()),
     "pan of a lesson": lambda k: Lesson(kitchen=k, pan=a_pan()),
+    "batch of a lesson": lambda k: Lesson(kitchen=k, batch=a_batch()),
     "recipe of a lesson": lambda k: Lesson(kitchen=k, recipe=a_recipe()),
 }
 
