@@ -1,13 +1,18 @@
 """What all tests share: a browser that is really there, and what a database leg runs."""
 
 import os
+from contextlib import contextmanager
 from datetime import date
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.apps import apps
 from django.conf import settings as django_settings
 from django.core.management import call_command
+from django.core.management.color import no_style
 from django.db import connection, transaction
+from hypothesis import settings as hypothesis_settings
+from psycopg.types.json import Jsonb
 
 from costing.models import Kitchen
 from producer.demo import load_demo
@@ -19,6 +24,10 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
+# How long one example takes says what else the machine is doing, not whether it is right.
+hypothesis_settings.register_profile("unhurried", deadline=None)
+hypothesis_settings.load_profile("unhurried")
+
 
 def pytest_addoption(parser):
     parser.addoption(
@@ -28,15 +37,27 @@ def pytest_addoption(parser):
     )
 
 
+def pytest_configure(config):
+    config.addinivalue_line(
+        "markers",
+        "own_database: works in a SQLite file of its own, whatever the site's database is",
+    )
+
+
+def depends_on_the_database(item):
+    """Whether a test could end differently on another database."""
+    if item.get_closest_marker("own_database"):
+        return False
+    return bool(
+        item.get_closest_marker("django_db")
+        or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
+    )
+
+
 def pytest_collection_modifyitems(config, items):
     if not config.getoption("--database-tests-only"):
         return
-    kept = [
-        item
-        for item in items
-        if item.get_closest_marker("django_db")
-        or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
-    ]
+    kept = [item for item in items if depends_on_the_database(item)]
     config.hook.pytest_deselected(items=[item for item in items if item not in kept])
     items[:] = kept
 
@@ -92,14 +113,25 @@ def sweep_in_spite_of_guards(request):
     yield
     if connection.vendor != "sqlite":
         return
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-        guards = cursor.fetchall()
-        for name, _ in guards:
-            cursor.execute(f"DROP TRIGGER {name}")
+    with connection.cursor() as cursor, no_guards(cursor):
         call_command("flush", interactive=False, verbosity=0, inhibit_post_migrate=True)
-        for _, sql in guards:
-            cursor.execute(sql)
+
+
+@contextmanager
+def no_guards(cursor):
+    """Without the guards on what is past, which are then as they were before."""
+    if connection.vendor == "postgresql":
+        cursor.execute("SET LOCAL session_replication_role = replica")
+        yield
+        cursor.execute("SET LOCAL session_replication_role = origin")
+        return
+    cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+    guards = cursor.fetchall()
+    for name, _ in guards:
+        cursor.execute(f"DROP TRIGGER {name}")
+    yield
+    for _, sql in guards:
+        cursor.execute(sql)
 
 
 # --- The invented kitchen, entered once for a whole module ----------------------------------------
@@ -107,15 +139,60 @@ def sweep_in_spite_of_guards(request):
 DEMO_DAY = date(2026, 3, 2)
 
 
+@pytest.fixture(scope="session")
+def demo_rows(django_db_setup, django_db_blocker):
+    """Every row of the demo kitchen by its table, entered once the way a maker would."""
+    rows = {}
+    with django_db_blocker.unblock(), transaction.atomic():
+        load_demo(on=DEMO_DAY)
+        with connection.cursor() as cursor:
+            for table in _tables_of_people_and_kitchens():
+                cursor.execute(f"SELECT * FROM {table}")  # noqa: S608 (our own tables)
+                columns = [column[0] for column in cursor.description]
+                if found := cursor.fetchall():
+                    rows[table] = (columns, found)
+        transaction.set_rollback(True)
+    return rows
+
+
+def _tables_of_people_and_kitchens():
+    return [
+        model._meta.db_table
+        for model in apps.get_models(include_auto_created=True)
+        if model._meta.app_label in {"costing", "labels"} or model.__name__ == "User"
+    ]
+
+
 @pytest.fixture(scope="module")
-def demo_once(django_db_setup, django_db_blocker):
+def demo_once(demo_rows, django_db_blocker):
     """The demo kitchen for every test of a module, inside a transaction that is taken back.
 
-    Entering it takes over a second. Not for tests with transactions of their own.
+    Entering it takes seconds, so its rows are put back as they were. Not for tests with
+    transactions of their own.
     """
     with django_db_blocker.unblock(), transaction.atomic():
-        yield load_demo(on=DEMO_DAY).pk
+        _put_back(demo_rows)
+        yield Kitchen.objects.get(is_demo=True).pk
         transaction.set_rollback(True)
+
+
+def _put_back(rows):
+    """Write rows that went through every rule before, in any order: keys are checked at the end."""
+    with connection.cursor() as cursor, no_guards(cursor):
+        for table, (columns, found) in rows.items():
+            names = ", ".join(map(connection.ops.quote_name, columns))
+            places = ", ".join(["%s"] * len(columns))
+            cursor.executemany(
+                f"INSERT INTO {table} ({names}) VALUES ({places})",  # noqa: S608 (our own tables)
+                [[_as_written(value) for value in row] for row in found],
+            )
+        # New rows go on after these, also where a sweep began the numbers again.
+        for statement in connection.ops.sequence_reset_sql(no_style(), apps.get_models()):
+            cursor.execute(statement)
+
+
+def _as_written(value):
+    return Jsonb(value) if isinstance(value, dict | list) else value
 
 
 @pytest.fixture

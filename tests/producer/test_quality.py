@@ -6,7 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from producer.quality import Leg, failures, missing_test_packages, outcome_of_tests, summary
+from producer.quality import (
+    Leg,
+    coverage_options,
+    failures,
+    missing_test_packages,
+    outcome_of_tests,
+    summary,
+)
 
 LEGS = [Leg("lint", "passed", 0.2), Leg("tests on PostgreSQL", "skipped", note="needs a server")]
 
@@ -25,6 +32,12 @@ def test_a_failed_leg_is_a_failure_everywhere():
     legs = [Leg("types", "failed"), Leg("lint", "passed")]
     for require_all in (True, False):
         assert failures(legs, require_all=require_all) == [legs[0]]
+
+
+def test_covered_lines_are_counted_in_passing_only_where_that_costs_little():
+    # coverage.py 7.10, "Measurement cores": branches through sys.monitoring from Python 3.14 on.
+    assert coverage_options(python=(3, 14)) == ["--cov", "--cov-report=term"]
+    assert coverage_options(python=(3, 13)) == []
 
 
 def test_the_table_has_a_row_for_every_leg():

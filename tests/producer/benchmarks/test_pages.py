@@ -39,6 +39,7 @@ def test_a_large_kitchen_has_no_more_ingredients_and_prices_than_a_small_one():
     assert counts[0] == counts[1] == (61, 61 * 3 * 4)
 
 
+@pytest.mark.own_database
 def test_every_page_is_measured_in_all_three_kitchens_and_queries_do_not_grow():
     with throwaway_folder() as folder:
         found = measured_pages(folder, on=TODAY, is_quick=True)

@@ -1,6 +1,7 @@
 """The command measures what was asked for, and what it prints are ratios."""
 
 import re
+from functools import cache
 from io import StringIO
 
 import pytest
@@ -16,7 +17,9 @@ A_RATIO = r"\d+\.\d\d"
 A_TIME = r"\d[\d.]* ms"
 
 
+@cache
 def printed(*options):
+    """What a trial prints; one run serves every test that reads the same tables."""
     out = StringIO()
     call_command("benchmark", "--quick", *options, stdout=out)
     return out.getvalue()
@@ -26,6 +29,7 @@ def row(text, begins):
     return next(line for line in text.splitlines() if line.startswith(begins))
 
 
+@pytest.mark.own_database
 def test_labels_are_held_against_the_floor_and_the_goal_is_judged():
     text = printed("--labels")
     for run in ("1 label, first in its process", "1 label, later", "24 identical", "30 distinct"):
@@ -43,6 +47,7 @@ def test_costs_are_held_against_bare_sums_with_the_boiling_points_share():
     assert re.search(r"\d+% ", row(text, "rise to Brix"))
 
 
+@pytest.mark.own_database
 def test_pages_tell_queries_ratio_and_goal():
     text = printed("--pages")
     assert re.search(
@@ -51,6 +56,7 @@ def test_pages_tell_queries_ratio_and_goal():
     assert not Kitchen.objects.exists()
 
 
+@pytest.mark.own_database
 def test_a_quick_trial_warns_that_its_figures_mean_nothing():
     assert printed("--costs").startswith("A quick trial")
 
