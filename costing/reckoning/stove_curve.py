@@ -6,6 +6,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from costing.physics import Composition, PhysicsError, boiling_point_rise_k
+from costing.reckoning.book import Solids
 from costing.reckoning.stove_checks import check
 from costing.reckoning.stove_now import now
 from costing.reckoning.stove_plan import (
@@ -18,6 +19,7 @@ from costing.reckoning.stove_plan import (
     water_reads_c,
 )
 from costing.reckoning.stove_target import Target, target
+from costing.reckoning.stove_time import minutes_to_boil_off
 from costing.units import as_float, exact
 
 STEPS = 40
@@ -61,7 +63,7 @@ def curve(plan: StovePlan, events: Sequence[Event]) -> CurveRecords:
         brix = solids.soluble_g * 100 / liquid_g
         points.append(
             CurvePoint(
-                minutes=_after(lost_g, plan.evaporation_g_per_min),
+                minutes=_after(plan, solids, pot_g),
                 pot_g=pot_g.quantize(Decimal("0.1")),
                 brix=brix.quantize(Decimal("0.01")),
                 reading_c=_reading(plan, brix, pressure, composition),
@@ -70,8 +72,19 @@ def curve(plan: StovePlan, events: Sequence[Event]) -> CurveRecords:
     return CurveRecords(tuple(points), _readings(plan, kept, start), goal)
 
 
-def _after(lost_g: Decimal, rate: Decimal | None) -> Decimal | None:
-    return None if rate is None or rate <= 0 else (lost_g / rate).quantize(Decimal("0.1"))
+def _after(plan: StovePlan, solids: Solids, pot_g: Decimal) -> Decimal | None:
+    """Minutes of boiling until so much is left, the fire turned down once it is thick."""
+    rate = plan.evaporation_g_per_min
+    if rate is None or rate <= 0:
+        return None
+    minutes = minutes_to_boil_off(
+        solids,
+        from_g=as_float(plan.ingoing_g),
+        to_g=as_float(pot_g),
+        rate=as_float(rate),
+        is_turned_down=False,
+    )
+    return exact(minutes, step="0.1")
 
 
 def _reading(

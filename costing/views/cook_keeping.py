@@ -23,7 +23,7 @@ from costing.reckoning.stove import (
 from costing.views.recipe_words import Pen
 
 _ORDER = {False: 0, None: 1, True: 2}
-_WORDS = {False: "Outside", None: "Not known", True: "Inside"}
+_WORDS = {False: "Outside this limit", None: "Not known", True: "Inside this limit"}
 
 
 @dataclass(frozen=True)

@@ -133,10 +133,8 @@
     isSending = true;
     let why = "";
     try {
-      for (const [name, event] of waiting()) {
-        why = await sendOne(name, event);
-        if (why) break;
-      }
+      // Looked up anew each time: more may be typed while one is on its way.
+      for (let [next] = waiting(); next && !why; [next] = waiting()) why = await sendOne(...next);
     } catch {
       why = ""; // no connection: said in the line as it stands
     } finally {
