@@ -88,7 +88,7 @@ class StartForm(forms.Form):
         label="Air pressure today", required=False, above=0, most=2000, places=1
     )
     report_from = forms.ChoiceField(
-        label="Where did you read it?",
+        label="Where it was read",
         required=False,
         choices=[
             (REPORT, "In a weather report, reduced to sea level"),
@@ -119,7 +119,6 @@ class StartForm(forms.Form):
         self._offer("pan", "Not one of ours", self.pans)
         self._offer("product", "Choose", self.products)
         self._offer("mould", "Choose", self.kept_moulds)
-        self.fields["lot"].help_text = "Empty: one is made by your scheme."
         self.what = form_layout(Line("recipe"))
         self.size = _size_layout()
         self.pan_box = form_layout(Line("pan", silent=True))
@@ -187,6 +186,12 @@ class StartForm(forms.Form):
         if ask is not None:
             self.add_error("report_hpa", ask.sentence)
         return None if sea_hpa is None else round(sea_hpa, 1)
+
+    @property
+    def is_sized(self) -> bool:
+        """Whether all boxes that say how large it is were filled and read, whatever else is not."""
+        needed = [name for name, _sentence in _NEEDED.get(self.cleaned_data.get("size_by", ""), ())]
+        return not self.errors.keys() & {"recipe", "size_by", "density", *needed}
 
     @property
     def recipe_chosen(self) -> Recipe | None:

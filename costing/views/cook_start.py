@@ -57,20 +57,33 @@ def cook_start(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
     recipe = form.recipe_chosen
     if recipe is None:
         return render(request, "costing/cook_start.html", _context(form, LinesForm(lines=())))
+    lot = next_lot(recipe, on=timezone.localdate())
+    form.fields["lot"].help_text = f"Empty: {lot}, by the kitchen’s scheme."
     sheet = cost_recipes(kitchen, [recipe.pk], on=timezone.localdate())[recipe.pk]
     lines = _lines(request, kitchen, sheet, form=form)
-    size = as_written(sheet)
-    is_read = form.is_bound and form.is_valid() and (not lines.is_bound or lines.is_valid())
-    if is_read and sheet.lines:
-        size = size_or_mistake(form, lines, sheet)
-        lines.ask_about_kilos(_planned_g(sheet, size=size))
-        if request.POST.get("do") == "start" and form.is_valid() and not lines.errors:
-            batch = _started(request, form, lines, recipe=recipe, size=size)
-            if batch is not None:
-                messages.success(request, f"Lot {batch.lot} is on the fire.")
-                return redirect("cook", kitchen.pk, batch.pk)
+    size = _size(form, lines, sheet)
+    if _is_to_be_lit(request, form, lines):
+        batch = _started(request, form, lines, recipe=recipe, size=size)
+        if batch is not None:
+            messages.success(request, f"Lot {batch.lot} is on the fire.")
+            return redirect("cook", kitchen.pk, batch.pk)
     context = _context(form, lines) | _sheet_context(kitchen, form, sheet, size=size)
     return render(request, "costing/cook_start.html", context)
+
+
+def _size(form: StartForm, lines: LinesForm, sheet: CostSheet) -> Size:
+    """The size asked for, as far as its own boxes can be read; else the recipe as it stands."""
+    form.is_valid()
+    lines.is_valid()
+    if not form.is_bound or not form.is_sized or not sheet.lines:
+        return as_written(sheet)
+    size = size_or_mistake(form, lines, sheet)
+    lines.ask_about_kilos(_planned_g(sheet, size=size))
+    return size
+
+
+def _is_to_be_lit(request: KitchenRequest, form: StartForm, lines: LinesForm) -> bool:
+    return request.POST.get("do") == "start" and form.is_valid() and not lines.errors
 
 
 def _form(request: KitchenRequest, kitchen: Kitchen) -> StartForm:
@@ -148,8 +161,6 @@ def _sheet_context(
 ) -> dict[str, Any]:
     pen, pan = Pen(kitchen), form.pan_chosen
     recipe = form.recipes[str(sheet.recipe.id)]
-    lot = next_lot(recipe, on=timezone.localdate())
-    form.fields["lot"].help_text = f"Empty: {lot}, by the kitchen’s scheme."
     fine = _fine_positions(kitchen, sheet)
     finished_g = None if sheet.finished_g is None else sheet.finished_g * size.factor
     rows, total = weights(sheet, size=size, fine=fine, pen=pen)
@@ -158,7 +169,7 @@ def _sheet_context(
         "weights": rows,
         "total": total,
         "finished": "" if finished_g is None else pen.kilos(finished_g),
-        "because": _because(size, pen=pen, is_mended=not form.errors),
+        "because": _because(size, pen=pen, is_mended=not form.is_bound or form.is_sized),
         "notes": size.notes,
         "questions": [one.sentence for one in sheet.questions if one.blocks == "mass"],
         "size_cautions": size_cautions(sheet, size=size, pan=pan, fine=fine),

@@ -216,3 +216,9 @@ def test_the_page_asks_no_more_when_there_is_more(
         a_pan(kitchen)
     with django_assert_max_num_queries(len(before)):
         client.get(address)
+
+
+def test_a_pressure_that_is_unclear_does_not_take_the_size_away(page, paste):
+    text = page({"recipe": paste.pk, "size_by": "base", "base_kg": "4,5", "report_hpa": "1000"})
+    assert "0.5 times the recipe" in text
+    assert "Empty: DC-" in text
