@@ -15,10 +15,10 @@ LOWEST_PH, LOW_ACID_PH = Decimal("2.2"), Decimal("4.6")
 
 @dataclass(frozen=True)
 class Counted:
-    """Some of one product, at its fill or as weighed."""
+    """Some of one product, at its fill or as weighed; or something without a number."""
 
     name: str
-    units: int
+    units: int | None
     mass_g: Decimal
 
 

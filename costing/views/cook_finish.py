@@ -1,6 +1,7 @@
 """Calling a pan done, giving it up, and putting one reading right."""
 
 import uuid
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
@@ -25,7 +26,7 @@ from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, BatchReading, Ingredient, Kitchen
 from costing.product_kinds import LOW_ACID
 from costing.reckoning.book import CostSheet
-from costing.reckoning.coming_out import LOW_ACID_PH, ComingOut, odd_figures
+from costing.reckoning.coming_out import LOW_ACID_PH, ComingOut, Counted, odd_figures
 from costing.selectors.batches import BatchPage, batch_page
 from costing.selectors.cook_lines import stock_by_preparation, suppliers_by_ingredient
 from costing.selectors.moulds import moulds_of
@@ -103,15 +104,22 @@ def _last_read(page: BatchPage) -> dict[str, Any]:
 # --- The sum of what is typed, and the rows of what went in: also for putting a record right -----
 
 
-def sum_of(form: FinishForm, rows: list[TypedYield], batch: Batch, *, pen: Pen) -> dict[str, Any]:
+def sum_of(
+    form: FinishForm,
+    rows: list[TypedYield],
+    batch: Batch,
+    *,
+    pen: Pen,
+    others: Iterable[Counted] = (),
+) -> dict[str, Any]:
     """Where what came out went, in words, as far as it is typed; odd figures are put to the form.
 
-    For a form that nobody filled in yet: nothing.
+    For a form that nobody filled in yet: nothing. others: what it became that has no box here.
     """
     if not form.is_bound:
         return {}
     form.is_valid()
-    out = form.coming_out(counted(rows))
+    out = form.coming_out([*counted(rows), *others])
     planned = _planned(batch)
     read = form.measured(
         tare_g=tare_g(batch),
@@ -139,9 +147,9 @@ def accounted_in_words(
     if out.came_out_g is None:
         return []
     rows = [("Came out", pen.kilos(out.came_out_g), False)]
-    rows += [
-        (f"{one.units} of {one.name}", f"− {pen.kilos(one.mass_g)}", False) for one in out.counted
-    ]
+    for one in out.counted:
+        name = one.name if one.units is None else f"{one.units} of {one.name}"
+        rows.append((name, f"− {pen.kilos(one.mass_g)}", False))
     if out.kept_g:
         rows.append(("Offcuts kept", f"− {pen.kilos(out.kept_g)}", False))
     if out.thrown_away_g:

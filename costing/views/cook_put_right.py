@@ -18,6 +18,7 @@ from costing.forms.cook_rows import (
 )
 from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, BatchYield, Kitchen
+from costing.reckoning.coming_out import Counted
 from costing.selectors.batches import BatchPage, batch_page
 from costing.selectors.moulds import moulds_of
 from costing.selectors.products import products_of
@@ -48,7 +49,11 @@ def cook_put_right(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRe
         products_of(kitchen, with_archived=True).filter(recipe=batch.recipe), data, told=page.yields
     )
     inputs = typed_inputs(page, data)
-    summed = sum_of(form, rows, batch, pen=Pen(kitchen))
+    others = [
+        Counted(str(row.product or row.what or "Kept as it is"), row.units, row.mass_g)
+        for row in _without_a_box(page, rows)
+    ]
+    summed = sum_of(form, rows, batch, pen=Pen(kitchen), others=others)
     if request.htmx:
         return render(request, "costing/cook_accounted.html", summed)
     wrong = row_mistakes(rows, inputs)
@@ -111,10 +116,18 @@ def _yields(page: BatchPage, form: PutRightForm, rows: list[TypedYield]) -> list
     is_same = all(_weight_of(page.yields, what) == mass_g for what, mass_g in typed)
     if is_same and not any(row.is_changed for row in rows):
         return None
-    shown = {row.product.pk for row in rows}
     others = [
         YieldGiven(row.mass_g, product=row.product, units=row.units, what=row.what)
+        for row in _without_a_box(page, rows)
+    ]
+    return [*yields_given(rows, offcuts=typed), *others]
+
+
+def _without_a_box(page: BatchPage, rows: list[TypedYield]) -> list[BatchYield]:
+    """What the batch became that this page neither shows nor changes."""
+    shown = {row.product.pk for row in rows}
+    return [
+        row
         for row in page.yields
         if row.product_id not in shown and row.what not in (OFFCUTS_KEPT, THROWN_AWAY)
     ]
-    return [*yields_given(rows, offcuts=typed), *others]

@@ -12,6 +12,7 @@ from django.utils import timezone
 from costing.models import AuditEntry, BatchReading, Mould, Pan
 from costing.services.batches import (
     InputGiven,
+    YieldGiven,
     correct_batch,
     finish_batch,
     note_event,
@@ -269,3 +270,20 @@ def test_boxes_that_are_left_keep_what_they_had(client, kitchen, batch):
 def test_only_a_finished_batch_is_put_right(client, kitchen, batch):
     client.force_login(a_cook(kitchen))
     assert client.get(at("cook_put_right", batch)).status_code == 302
+
+
+def test_what_has_no_box_stays_and_counts(client, kitchen, batch, piece):
+    # 11.6 = 100 x 0.1035 + 0.5 of ends + 0.75 not counted.
+    finish_batch(
+        batch, by=None, finished_at=timezone.now(), values={"net_g": Decimal(11600)},
+        yields=[YieldGiven(product=piece, units=100), YieldGiven(Decimal(500), what="Ends")],
+    )  # fmt: skip
+    client.force_login(a_cook(kitchen))
+    sent = boxes(client, batch) | {f"units-{piece.pk}": "104", "reason": "Four were in the fridge"}
+    summed = client.post(at("cook_put_right", batch), sent, headers={"HX-Request": "true"})
+    # 11.6 - 104 x 0.1035 - 0.5 = 0.336.
+    assert "0.336 kg" in text_of(summed).replace("\xa0", " ")
+    client.post(at("cook_put_right", batch), sent)
+    assert {row.what or row.units: row.mass_g for row in batch.yields.all()} == {
+        104: Decimal(10764), "Ends": Decimal(500),
+    }  # fmt: skip
