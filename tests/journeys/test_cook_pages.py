@@ -103,9 +103,18 @@ def _light(hands, live_server, kitchen, paste):
     hands.fill(page.get_by_label(re.compile("What does your")), "99,4")
     page.get_by_label(re.compile("^Pan")).select_option(label="Copper pan")
     hands.press("Show the weights")
+    page.get_by_label("By what is scarcest").check()
+    hands.fill(page.locator("[name=hand-0-0]"), "9 kg")
+    hands.fill(page.locator("[name=hand-1-0]"), "8200")
+    page.locator("summary", has_text="suppliers and lots").click()
+    hands.fill(page.locator("[name=lot-1-0]"), "SF-0816")
+    hands.press("Show the weights")
     hands.look("Start a cook")
+    expect(page.locator("#weights")).to_contain_text("9000 g of Damson puree, the scarcest")
+    expect(page.locator("#weights")).to_contain_text("100\u00a0g stays over")
     hands.press("Light the fire")
     hands.look(paste.name)
+    assert Batch.objects.get().inputs.get(position=1).supplier_lot == "SF-0816"
 
 
 def _finish(hands, paste, net):
@@ -240,6 +249,7 @@ def test_every_page_of_the_cook_is_sound(
         ("cook_start", (), f"?recipe={paste.pk}", "Start a cook"),
         ("cook", (batch.pk,), "", paste.name),
         ("cook_correct", (batch.pk,), f"?reading={reading.pk}", "Temperature, 100.2\u00a0°C"),
+        ("cook_inputs", (batch.pk,), "", f"{paste.name}, lot {batch.lot}"),
         ("cook_finish", (batch.pk,), "", f"{paste.name}, lot {batch.lot}"),
         ("cook_sheet", (batch.pk,), "", paste.name),
         ("pans", (), "", "Pans"),
