@@ -121,8 +121,10 @@ MONEY = re.compile(r"€|EUR|per kilo|a kilo costs", re.IGNORECASE)
 
 
 @pytest.mark.parametrize(
-    "name", ["recipes", "recipe", "ingredients", "ingredient", "cooks", "cook_start", "pans"]
-)
+    "name",
+    ["recipes", "recipe", "ingredients", "ingredient", "cooks", "cook_start", "pans", "mould_plan",
+     "jars"],
+)  # fmt: skip
 def test_a_cook_sees_weights_and_no_money(client, demo, name):
     client.force_login(_person("cook", demo, Member.Role.COOK))
     entry = next(e for e in OF_A_KITCHEN if e[0] == name)

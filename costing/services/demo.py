@@ -23,6 +23,7 @@ from costing.services import rookfold
 from costing.services.demo_season import Season
 from costing.services.ingredients import save_ingredient
 from costing.services.kitchens import create_kitchen
+from costing.services.moulds import save_mould
 from costing.services.pantry import PantryItem, pantry_items
 from costing.services.products import PackingInput, save_product
 from costing.services.purchases import PriceEntry, record_supplier_price, save_supplier
@@ -50,6 +51,9 @@ def load_demo_kitchen(*, on: date, at: datetime | None = None) -> Kitchen:
     kitchen = create_kitchen(by=owner, **rookfold.KITCHEN)
     for user, row in zip(others, rookfold.PEOPLE[1:], strict=True):
         save_checked(Member(kitchen=kitchen), by=owner, values={"user": user, "role": row[3]})
+    for name, length_mm, width_mm, depth_mm, owned in rookfold.MOULDS:
+        inside = {"length_mm": length_mm, "width_mm": width_mm, "depth_mm": depth_mm}
+        save_mould(kitchen, by=owner, values={"name": name, **inside, "owned": owned})
     suppliers = _suppliers(kitchen, by=owner)
     ingredients = _ingredients(kitchen, by=owner)
     _prices(kitchen, by=owner, suppliers=suppliers, ingredients=ingredients, on=on)

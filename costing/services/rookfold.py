@@ -51,6 +51,12 @@ PEOPLE = (
     ("greta.osk", "Greta", "Osk", "accountant"),
 )
 
+# name, inside length, width and height of the rim in mm, how many there are
+MOULDS = (
+    ("Steel tray", D(310), D(210), D(40), 6),
+    ("Long frame", D(600), D(120), D(35), 2),
+)
+
 # name, contact, minimum order, delivery charge
 SUPPLIERS = (
     ("Hollowmere Orchard", "Collect at the barn, mornings.", None, None),

@@ -17,8 +17,9 @@ from costing.views.menu import COOK
 
 @kitchen_view(COOK)
 def moulds(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
-    """The moulds of the kitchen."""
-    context = {"moulds": list(moulds_of(kitchen, with_archived=True))}
+    """The moulds of the kitchen; what a link brings along goes on to the plan of any of them."""
+    rows = list(moulds_of(kitchen, with_archived=True))
+    context = {"moulds": rows, "kept": request.GET.urlencode()}
     return render(request, "costing/moulds.html", context)
 
 

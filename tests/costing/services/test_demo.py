@@ -13,6 +13,7 @@ from costing.models import (
     Ingredient,
     Kitchen,
     Member,
+    Mould,
     Product,
     ProductPart,
     Recipe,
@@ -72,6 +73,15 @@ def test_a_second_start_asks_the_database_once(kitchen, django_assert_num_querie
 def test_it_is_marked_as_the_demo_and_lies_where_the_law_of_the_eu_applies(kitchen):
     assert kitchen.is_demo
     assert (kitchen.country, kitchen.currency) == ("IE", "EUR")
+
+
+def test_a_mould_of_the_demo_takes_what_its_damson_cheese_was_poured_as(kitchen):
+    # 11.90 kg gave 96 pieces and 1.11 kg over: four trays of 24, each (11.90 - 1.11) / 4 = 2.70 kg;
+    # 31 x 21 x 3 cm of 1.38 g/ml are 2.695 kg.
+    tray = Mould.objects.get(kitchen=kitchen, name="Steel tray")
+    assert near(tray.length_mm * tray.width_mm * 30 * D("1.38") / 1000, "2697.5", within="5")
+    assert tray.depth_mm > 30
+    assert tray.owned >= 5
 
 
 def test_every_role_has_its_person_and_no_password(kitchen):

@@ -72,3 +72,9 @@ def test_more_moulds_are_no_more_questions(cook, kitchen, django_assert_num_quer
     # The session, the person, their place in the kitchen, the moulds.
     with django_assert_num_queries(4):
         cook.get(_at("moulds", kitchen))
+
+
+def test_what_a_link_brings_along_goes_on_to_every_plan(cook, kitchen):
+    mould = a_mould(kitchen)
+    text = cook.get(_at("moulds", kitchen) + "?of=recipe-7&net_kg=11,9").content.decode()
+    assert f"{_at('mould_plan', kitchen, mould.pk)}?of=recipe-7&amp;net_kg=11%2C9" in text
