@@ -102,7 +102,7 @@ def allergens_of(
     named = [a for a in ingredient.allergens if a.group == "sulphites"]
     held = ingredient.sulphite_mg_per_kg or Decimal(0)
     if sulphites_above is not None and (named or held > sulphites_above):
-        found += named or [Allergen("sulphites", word("sulphites"))]
+        found += named or [Allergen("sulphites", word("sulphur dioxide"))]
     return tuple(found)
 
 
