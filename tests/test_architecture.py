@@ -116,7 +116,7 @@ def test_a_silent_function_is_seen():
 
 MIRRORED = (
     "costing/physics", "costing/reckoning", "costing/services", "costing/selectors",
-    "labels/law/eu", "labels/mechanics", "labels/rendering",
+    "labels/law/eu", "labels/law/gb", "labels/mechanics", "labels/rendering",
 )  # fmt: skip
 
 
