@@ -236,9 +236,14 @@ def pin(
 
 
 def forget(
-    kitchen: Kitchen, subject: str, *, by: AbstractBaseUser | None, about: About, before: date
+    kitchen: Kitchen,
+    subject: str,
+    *,
+    by: AbstractBaseUser | None,
+    about: About,
+    before: date | None,
 ) -> Lesson:
-    """Leave out what was measured before a day: another sieve, another variety."""
+    """Leave out what was measured before a day: another sieve, another variety. None takes all."""
     return _decide(kitchen, subject, by=by, about=about, values={"forget_before": before})
 
 

@@ -31,7 +31,7 @@ _PLACES = (
      (OWNER, ACCOUNTANT)),
     ("Ingredients", "ingredients", ("ingredients/", "pantry/"), (COOK,)),
     ("Recipes", "recipes", ("recipes/",), (OWNER, COOK)),
-    ("Cooks", "cooks", ("cooks/", "pans/", "moulds/", "jars/", "density/"),
+    ("Cooks", "cooks", ("cooks/", "pans/", "moulds/", "jars/", "density/", "lessons/"),
      (OWNER, COOK)),
     ("Products", "products", ("products/",), (OWNER, STALL_HAND)),
     ("Labels", "labels", (), (OWNER, COOK)),
