@@ -3,6 +3,8 @@
 from decimal import Decimal
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from costing.models import AuditEntry
@@ -67,3 +69,17 @@ def test_a_pan_that_is_done_is_not_filled_any_more(client, batch, address):
     there = reverse("cook_inputs", args=[done.kitchen_id, done.pk])
     assert client.post(there, {"weighed-0-0": "1 kg"}).status_code == 302
     assert not done.inputs.filter(weighed_g__isnull=False).exists()
+
+
+def test_the_page_asks_no_more_when_more_was_cooked(
+    client, address, batch, django_assert_max_num_queries
+):
+    puree = batch.inputs.get(preparation__isnull=False).preparation
+    a_finished_batch(puree, net_g=18000)
+    client.get(address)
+    with CaptureQueriesContext(connection) as before:
+        client.get(address)
+    for _ in range(3):
+        a_finished_batch(puree, net_g=18000)
+    with django_assert_max_num_queries(len(before)):
+        client.get(address)
