@@ -25,6 +25,7 @@ AMBIENT_TO_AW = Decimal("0.90")
 _FOOD_CODE = "US FDA Food Code, interaction tables A and B (from memory)"
 PACKED_HOT_AW, NOT_PACKED_AW = Decimal("0.92"), Decimal("0.88")
 
+REFRIGERATED = "Keep refrigerated."
 NOT_AN_AUTHORITY = (
     "This is a planning figure, not evidence of safety, and no process authority stands behind it. "
     "Ask your food authority; a laboratory measures water activity."
@@ -203,9 +204,9 @@ def _storage(
 ) -> tuple[str, ...]:
     is_acid_known = ph is not None and ph <= ACID_PH
     if brix < KEEPS_FROM_BRIX or aw > AMBIENT_TO_AW:
-        return ("Keep refrigerated.", "Eat soon after opening.")
+        return (REFRIGERATED, "Eat soon after opening.")
     if aw + AW_OFF > LOW_ACID_AW and not is_acid_known and (ph is not None or low_acid):
-        return ("Keep refrigerated.",)
+        return (REFRIGERATED,)
     return ("Store in a cool, dry place.", "Once opened keep in the fridge.")
 
 

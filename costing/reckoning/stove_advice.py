@@ -148,7 +148,7 @@ def _short(boil_off_g: Decimal, now: Now) -> tuple[str, ...]:
     if boil_off_g == 0:
         return ("It stands at its stop.",)
     minutes = ""
-    if now.minutes_to_go is not None:
+    if now.minutes_to_go:
         rate = "at your last measured rate"
         if now.rate is None or now.rate.told_by != THIS_COOK:
             rate = "at this pan's usual rate"

@@ -21,6 +21,7 @@ from costing.views.cook_asks import AS_MEANT, STRIKE, Asked, answer_key, asked, 
 from costing.views.cook_stove import BY_SCRIPT, stove_context
 from costing.views.menu import COOK
 from costing.views.recipe_words import Pen
+from costing.views.recipes import sees_money
 
 ANSWERED = "That question is not asked any more. Look at what stands there now."
 _REASONS = {
@@ -52,7 +53,8 @@ def _told(request: KitchenRequest, kitchen: Kitchen, pk: int, refused: str) -> H
     """For the script: the live panel, or 422 with the sentence that was refused."""
     if refused:
         return HttpResponse(refused, status=422, content_type="text/plain; charset=utf-8")
-    context = stove_context(kitchen, batch_page(kitchen, pk))
+    page, with_money = batch_page(kitchen, pk), sees_money(request)
+    context = stove_context(kitchen, page, with_money=with_money)
     return render(request, "costing/cook_now.html", context)
 
 
@@ -114,7 +116,11 @@ def cook_ph(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
         messages.error(request, refused)
         return redirect("cook", kitchen.pk, pk)
     more = {"ph_typed": request.POST.get("ph", ""), "ph_refused": refused}
-    return render(request, "costing/cook.html", stove_context(kitchen, page) | more)
+    return render(
+        request,
+        "costing/cook.html",
+        stove_context(kitchen, page, with_money=sees_money(request)) | more,
+    )
 
 
 def _ph_noted(request: KitchenRequest, batch: Batch, form: PhForm) -> str:

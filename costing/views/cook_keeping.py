@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.utils import timezone
 
 from costing.product_kinds import PIECE, SLAB, product_kind
-from costing.reckoning.keeping_words import LOW_ACID_AW
+from costing.reckoning.keeping_words import LOW_ACID_AW, REFRIGERATED
 from costing.reckoning.setting import ready_times
 from costing.reckoning.stove import (
     DONE,
@@ -39,8 +39,8 @@ class LimitLine:
 class KeepingChapter:
     """What the page says of set and keeping, the worst first.
 
-    at: of which Brix it speaks. is_open: something is outside a limit, or a low-acid fruit
-    has no pH yet, so the chapter stands open.
+    at: of which Brix it speaks. is_open: it belongs in the cold, or a fruit that may be low in
+    acid has no pH yet, so the chapter stands open.
     """
 
     at: str
@@ -66,7 +66,6 @@ def keeping_chapter(
         return None
     found, words = keeping(plan, brix=brix, ph=ph), set_words(brix)
     limits = sorted(found.limits, key=lambda one: _ORDER[one.is_inside])
-    is_worrying = any(one.is_inside is False for one in limits)
     return KeepingChapter(
         at=f"{'As it stands' if is_there else 'At its stop'}, {pen.number(brix, places=1)} Brix",
         expect=words.expect,
@@ -78,7 +77,7 @@ def keeping_chapter(
         cautions=found.cautions,
         limits=tuple(LimitLine(_WORDS[one.is_inside], one.sentence, one.source) for one in limits),
         storage=found.storage,
-        is_open=is_worrying or (ph is None and bool(low_acid_names(plan.names))),
+        is_open=REFRIGERATED in found.storage or (ph is None and bool(low_acid_names(plan.names))),
     )
 
 

@@ -30,7 +30,7 @@ from costing.reckoning.stove import (
 )
 from costing.selectors.batches import BatchPage, batch_page
 from costing.services.batch_stove import stove_plan
-from costing.services.batches import note_event
+from costing.services.batches import batch_cost, note_event
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.cook_asks import Asked, asked, event_of
 from costing.views.cook_curve import curve_picture
@@ -38,6 +38,7 @@ from costing.views.cook_keeping import keeping_chapter, setting_chapter
 from costing.views.cook_record import reading_in_words, record
 from costing.views.menu import COOK
 from costing.views.recipe_words import NBSP, NOT_PROOF, Pen
+from costing.views.recipes import sees_money
 
 BY_SCRIPT = "stove"
 BURNT = (
@@ -61,7 +62,9 @@ def cook(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     page = batch_page(kitchen, pk)
     if page.batch.status != Batch.Status.ON_THE_FIRE:
         return record(request, kitchen, page)
-    response = render(request, "costing/cook.html", stove_context(kitchen, page))
+    response = render(
+        request, "costing/cook.html", stove_context(kitchen, page, with_money=sees_money(request))
+    )
     response["X-Stove"] = "on the fire"  # only such an answer is kept for a lost network
     return response
 
@@ -78,7 +81,8 @@ def cook_event(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespon
     if is_script and refused:
         return HttpResponse(refused, status=422, content_type="text/plain; charset=utf-8")
     if is_script:
-        context = stove_context(kitchen, batch_page(kitchen, pk))
+        page, with_money = batch_page(kitchen, pk), sees_money(request)
+        context = stove_context(kitchen, page, with_money=with_money)
         return render(request, "costing/cook_now.html", context)
     if not refused:
         messages.success(request, "Kept.")
@@ -87,7 +91,9 @@ def cook_event(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespon
         messages.error(request, refused)
         return redirect("cook", kitchen.pk, pk)
     typed = {"typed": request.POST.get("value", ""), "kind": request.POST.get("kind", "")}
-    context = stove_context(kitchen, page) | typed | {"refused": refused}
+    context = (
+        stove_context(kitchen, page, with_money=sees_money(request)) | typed | {"refused": refused}
+    )
     return render(request, "costing/cook.html", context)
 
 
@@ -115,8 +121,11 @@ def _noted(request: KitchenRequest, batch: Batch, form: ReadingForm) -> str:
     return ""
 
 
-def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
-    """Everything the stove page shows, for the readings that count."""
+def stove_context(kitchen: Kitchen, page: BatchPage, *, with_money: bool = False) -> dict[str, Any]:
+    """Everything the stove page shows, for the readings that count.
+
+    with_money: an owner is told too what a pan gone too far does to the cost of a kilo.
+    """
     pen, batch = Pen(kitchen), page.batch
     plan = stove_plan(batch)
     rows = {event_of(row): row for row in page.in_force}
@@ -124,6 +133,8 @@ def stove_context(kitchen: Kitchen, page: BatchPage) -> dict[str, Any]:
     goal, state = target(plan), now(plan, events, at=at)
     figure, unit = _big(goal, pen=pen)
     beside = overshoot(plan, state)
+    if with_money and beside.is_over:
+        beside = overshoot(plan, state, cost_total=batch_cost(batch).cost_total)
     return {
         "batch": batch,
         "kinds": READINGS,

@@ -10,7 +10,18 @@ from django.urls import reverse
 from costing.models import BatchReading
 from costing.selectors.batches import events_in_force
 from costing.services.batches import finish_batch, note_event
-from tests.builders import NOON, a_batch, a_cook, a_damson_paste, a_kitchen, a_pan
+from tests.builders import (
+    NOON,
+    a_batch,
+    a_cook,
+    a_damson_paste,
+    a_fruit,
+    a_kitchen,
+    a_pan,
+    a_recipe,
+    an_owner,
+    sugar,
+)
 
 pytestmark = pytest.mark.django_db
 D = Decimal
@@ -173,6 +184,19 @@ def test_set_and_keeping_stand_on_the_page_the_worst_first_and_promise_nothing(s
     assert words
 
 
+def test_the_chapter_stands_open_for_a_fruit_that_may_be_low_in_acid_until_its_ph_is_known(client):
+    kitchen = a_kitchen()
+    figs = a_fruit(kitchen, name="Figs", brix=17)
+    jam = a_recipe(kitchen, lines=[(figs, 5), (sugar(kitchen), 4)], cook_kind="boil down",
+                   stop_form="brix", stop_value=65)  # fmt: skip
+    client.force_login(a_cook(kitchen))
+    stove = Stove(client, kitchen, a_batch(jam))
+    assert '<details class="more" id="keeping" open>' in stove.page()
+    assert "Figs may be low in acid" in stove.page()
+    client.post(stove.at("cook_ph"), {"ph": "3.9"})
+    assert '<details class="more" id="keeping">' in stove.page()
+
+
 def test_a_ph_is_kept_from_the_stove_and_need_not_be_typed_again(stove):
     stove.client.post(stove.at("cook_ph"), {"ph": "3,4"})
     stove.batch.refresh_from_db()
@@ -202,6 +226,14 @@ def test_what_is_left_to_boil_off_is_said_of_a_soft_pan_and_water_of_one_gone_to
     _, text = stove.read("weight", "14,5")
     assert "Stir in 822 g of hot water" in text
     assert "Too soft yet" not in text
+    assert "a kilo costs" not in text
+
+
+def test_the_owner_is_told_what_going_too_far_costs(stove):
+    # 3.5 % stays on the pan either way: 12 322 g for 11 500 g is 7.1 % more for each kilo.
+    stove.read("weight", "14,5")
+    stove.client.force_login(an_owner(stove.kitchen))
+    assert "a kilo costs 7.1 % more" in stove.page()
 
 
 def test_a_paste_that_is_done_shows_when_it_can_be_cut_and_packed(stove):
