@@ -14,6 +14,7 @@ from django.utils import timezone
 from costing.forms.fields import as_typed, mistakes
 from costing.forms.planners import JarsForm, SlabForm, TubForm
 from costing.models import Kitchen, Member, Mould, Product
+from costing.product_kinds import HOT_SUGAR
 from costing.reckoning.book import CostSheet
 from costing.reckoning.errors import ReckoningError
 from costing.reckoning.jars import (
@@ -65,6 +66,7 @@ def mould_plan(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespon
         "moulds": [one for one in moulds_of(kitchen) if one.pk != mould.pk],
         "answer": answer,
         "weighs": weighs,
+        "hot_sugar": HOT_SUGAR,
         "mistakes": mistakes(form) if is_asked else [],
         "kept": request.GET.urlencode(),
     }
@@ -96,6 +98,7 @@ def jars(request: KitchenRequest, kitchen: Kitchen) -> HttpResponse:
         "form": form,
         "answer": answer,
         "weighs": weighs,
+        "hot_sugar": HOT_SUGAR,
         "mistakes": mistakes(form) if is_asked else [],
         "kept": request.GET.urlencode(),
     }
@@ -225,8 +228,8 @@ def _given_facts(
     grams = ("Given away", pen.mass(given.total_g), over)
     if given.cost is None or sheet is None:
         return (grams,)
-    least = "" if sheet.is_complete else "at least: "
-    return grams, ("That costs", pen.money(given.cost), f"{least}what a kilo of it costs you")
+    least = "" if sheet.is_complete else "at least, for not all is known: "
+    return grams, ("That costs", pen.money(given.cost), f"{least}at your own cost of a kilo")
 
 
 def _fill(form: JarsForm, advised_g: Decimal) -> tuple[Decimal, str]:

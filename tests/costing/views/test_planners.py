@@ -10,7 +10,17 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from costing.models import AuditEntry
-from tests.builders import a_cook, a_damson_paste, a_kitchen, a_mould, a_product, an_owner
+from costing.product_kinds import HOT_SUGAR
+from tests.builders import (
+    a_cook,
+    a_damson_paste,
+    a_fruit,
+    a_kitchen,
+    a_line,
+    a_mould,
+    a_product,
+    an_owner,
+)
 
 pytestmark = pytest.mark.django_db
 SLABS = {
@@ -111,6 +121,7 @@ def test_an_unknown_hot_height_is_said_not_guessed(cook, kitchen, mould):
     hot = _text(cook, "mould_plan", kitchen, mould.pk, **SLABS, brix="66", fill_c="90")
     # 66 Brix: 1.3227 cold, 1.2810 at 90 °C (ICUMSA SPS-4): 1.3227 / 1.2810 = 1.0326; x 30 = 31.0
     assert "Poured hot at 90 °C it takes 3.3 % more room 31 mm" in hot
+    assert HOT_SUGAR in hot
 
 
 @pytest.mark.parametrize(
@@ -216,7 +227,16 @@ def test_the_owner_sees_what_is_given_away_and_a_cook_no_money(client, kitchen):
     client.force_login(a_cook(kitchen))
     text = _text(client, "jars", kitchen, **typed)
     assert "712 g" in text
-    assert not re.search(r"€|EUR|costs", text)
+    assert not re.search(r"€|EUR|cost", text)
+
+
+def test_a_missing_price_makes_what_is_given_away_a_lower_bound(client, kitchen):
+    paste = a_damson_paste(kitchen)
+    a_line(paste.versions.get(), a_fruit(kitchen, name="Quinces"), "0.5", "kg", position=9)
+    product = a_product(paste, net_quantity_g=340, fill_g=348)
+    client.force_login(an_owner(kitchen))
+    typed = {"net_kg": "31", "brimful_ml": "282", "of": f"product-{product.pk}"}
+    assert "at least, for not all is known" in _text(client, "jars", kitchen, **typed)
 
 
 @pytest.mark.parametrize(
