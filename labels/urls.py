@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from labels.views import batches, designs, printing
+from labels.views import batches, designs, kitchen_sheet, printing
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
@@ -24,6 +24,8 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("sheets/new/", printing.sheet_new, name="sheet_new"),
     path("sheets/<str:code>/test.pdf", printing.sheet_test, name="sheet_test"),
     path("batches/<int:pk>/", batches.batch_labels, name="batch_labels"),
+    path("batches/<int:pk>/sheet.pdf", kitchen_sheet.batch_sheet, name="kitchen_sheet_pdf"),
+    path("recipes/<int:pk>/sheet.pdf", kitchen_sheet.recipe_sheet, name="recipe_sheet_pdf"),
     path("<int:product_pk>/", include(of_a_product)),
 ]
 
