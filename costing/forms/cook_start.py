@@ -199,6 +199,13 @@ class StartForm(forms.Form):
         return self.recipes.get(str(self["recipe"].value() or ""))
 
     @property
+    def mould_to_fill(self) -> Mould | None:
+        """The mould the size was chosen by; one chosen for another way of sizing is not meant."""
+        if self.cleaned_data.get("size_by") not in {BY_MOULDS, BY_PIECES}:
+            return None
+        return self.kept_moulds.get(self.cleaned_data.get("mould") or "")
+
+    @property
     def pan_chosen(self) -> Pan | None:
         """The pan that stands in the box."""
         return self.pans.get(str(self["pan"].value() or ""))

@@ -13,6 +13,7 @@ from django.db import transaction
 from costing.models import (
     Batch,
     Kitchen,
+    Mould,
     Pan,
     Recipe,
 )
@@ -78,6 +79,7 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
     on: date,
     started_at: datetime,
     pan: Pan | None = None,
+    mould: Mould | None = None,
     factor: Decimal = Decimal(1),
     lot: str = "",
     water_reading_c: Decimal | None = None,
@@ -86,12 +88,12 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
 ) -> Batch:
     """Light the fire: the scaled recipe, its prices and the kitchen's rates are kept as they are.
 
-    lot: as wished; empty takes the next one. report_hpa: air pressure at sea level, as a weather
-    report gives it. inputs: what is known by now; every other line of the plan is put down as
-    planned. Raises ValidationError by field.
+    mould: which it is meant to fill. lot: as wished; empty takes the next one. report_hpa: air
+    pressure at sea level, as a weather report gives it. inputs: what is known by now; every other
+    line of the plan is put down as planned. Raises ValidationError by field.
     """
     kitchen = recipe.kitchen
-    refuse_strangers(kitchen, recipe, pan)
+    refuse_strangers(kitchen, recipe, pan, mould)
     Kitchen.objects.select_for_update().get(pk=kitchen.pk)  # two phones must not take one lot
     version = current_version(recipe)
     book = load_book(kitchen, [recipe.pk], on=on)
@@ -101,6 +103,7 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
         "recipe": recipe,
         "version": version,
         "pan": pan,
+        "mould": mould,
         "lot": lot.strip() or next_lot(recipe, on=on),
         "plan": {
             **kept(book, recipe_id=recipe.pk),

@@ -92,7 +92,7 @@ def _tare(batch: Batch, *, pen: Pen) -> str:
 
 def _last_read(page: BatchPage) -> dict[str, Any]:
     """The last temperature, and pH, so that they are not typed twice; a weight is taken afresh."""
-    found: dict[str, Any] = {"ph": page.batch.ph}
+    found: dict[str, Any] = {"ph": page.batch.ph, "mould": page.batch.mould_id or ""}
     for row in page.in_force:
         if row.kind == BatchReading.Kind.TEMPERATURE:
             found["end_reading_c"] = row.value

@@ -124,6 +124,7 @@ def _measured(batch: Batch, *, pen: Pen) -> list[tuple[str, str]]:
         ("pH", batch.ph, ""),
         ("Filled at", batch.fill_c, "°C"),
         ("In boiling water the thermometer read", batch.water_reading_c, "°C"),
+        ("Air pressure at sea level", batch.report_hpa, "hPa"),
     )
     told = [
         (name, f"{pen.number(value)}{NBSP}{unit}".strip())

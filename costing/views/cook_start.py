@@ -131,6 +131,7 @@ def _started(
             on=timezone.localdate(),
             started_at=timezone.now(),
             pan=form.pan_chosen,
+            mould=form.mould_to_fill,
             factor=size.factor,
             lot=data["lot"],
             water_reading_c=data["water_reading_c"],
@@ -166,6 +167,8 @@ def _sheet_context(
     rows, total = weights(sheet, size=size, fine=fine, pen=pen)
     return {
         "recipe": recipe,
+        "factor": f"{size.factor:f}",
+        "pan_chosen": pan,
         "weights": rows,
         "total": total,
         "finished": "" if finished_g is None else pen.kilos(finished_g),

@@ -89,6 +89,10 @@ def test_pieces_are_cut_from_whole_moulds(page, kitchen, paste):
              "mould": _mould(kitchen).pk, "depth_mm": "20", "density": "1,35"}  # fmt: skip
     # 25 pieces at 12 a mould: three moulds, 36 pieces.
     assert "3 full moulds, 36 pieces for the 25 asked for" in page(typed)
+    page(typed, do="start")
+    page(typed | {"size_by": "written"}, do="start")
+    told = Batch.objects.order_by("pk").values_list("mould__name", flat=True)
+    assert list(told) == ["Big tray", None]
 
 
 def test_jars_are_counted_and_packs_are_called_by_their_name(page, paste):
