@@ -58,6 +58,7 @@ def note_event(
     )
 
 
+@transaction.atomic
 def correct_event(
     event: BatchReading,
     *,
@@ -75,6 +76,7 @@ def correct_event(
     tare_g and sample_c likewise. Raises ValidationError without a reason, and for an event that
     was corrected already.
     """
+    Batch.objects.select_for_update().get(pk=event.batch_id)  # two phones, two answers: one counts
     present = _present(event.batch, key=key)
     if present is not None:
         return present

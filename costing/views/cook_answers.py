@@ -50,12 +50,15 @@ def _is_by_script(request: KitchenRequest) -> bool:
 
 
 def _told(request: KitchenRequest, kitchen: Kitchen, pk: int, refused: str) -> HttpResponse:
-    """For the script: the live panel, or 422 with the sentence that was refused."""
-    if refused:
+    """For the script: the live panel, or 422 with the sentence that was refused.
+
+    Where another phone was faster the panel is what is needed, with that said in it.
+    """
+    if refused and refused != ANSWERED:
         return HttpResponse(refused, status=422, content_type="text/plain; charset=utf-8")
     page, with_money = batch_page(kitchen, pk), sees_money(request)
     context = stove_context(kitchen, page, with_money=with_money)
-    return render(request, "costing/cook_now.html", context)
+    return render(request, "costing/cook_now.html", context | {"told": refused})
 
 
 def _answered(request: KitchenRequest, page: BatchPage) -> str:

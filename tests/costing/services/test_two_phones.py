@@ -5,6 +5,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.db import connection
 
 from costing.models import BatchReading
@@ -12,6 +13,13 @@ from costing.services.batch_events import correct_event, note_event
 from tests.builders import NOON, a_batch
 
 pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def _outcome(act):
+    try:
+        return act()
+    except ValidationError as refused:
+        return refused
 
 
 def together(*acts):
@@ -32,7 +40,7 @@ def together(*acts):
             connection.close()
 
     if connection.vendor == "sqlite":
-        return [act() for act in acts]
+        return [_outcome(act) for act in acts]
     threads = [threading.Thread(target=run, args=pair) for pair in enumerate(acts)]
     for thread in threads:
         thread.start()
@@ -73,3 +81,18 @@ def test_one_answer_given_on_two_phones_at_once_corrects_once():
 
     told = together(answer, answer, answer)
     assert {one.pk for one in told} == {event.corrected_by.get().pk}
+
+
+def test_of_two_different_answers_at_once_one_counts_and_the_other_is_told():
+    batch = a_batch()
+    event = telling(batch, "first", 220)()
+
+    def answer(key, value):
+        return lambda: correct_event(
+            BatchReading.objects.get(pk=event.pk), by=None, value=value, reason="Misread", key=key
+        )
+
+    told = together(answer("meant", Decimal("104.4")), answer("strike", None))
+    (refused,) = [one for one in told if isinstance(one, ValidationError)]
+    assert "corrected already" in str(refused)
+    assert event.corrected_by.count() == 1
