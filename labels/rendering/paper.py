@@ -103,7 +103,7 @@ def kitchen_sheet_pdf(sheet: PaperSheet, *, paper: str = "A4") -> bytes:
     width_mm, height_mm = PAPERS_MM[paper]
     with type_setter() as setter:
         for density in _worth_trying(sheet, height_mm=height_mm):
-            html = html_of("kitchen_sheet.html", _context(sheet, density))
+            html = html_of("label_kitchen_sheet.html", _context(sheet, density))
             document = setter.lay_out(html, width_mm=width_mm, height_mm=height_mm)
             if len(document.pages) == 1:
                 break

@@ -1,12 +1,13 @@
 """The labels that were printed of one batch, and whether it was corrected after them."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.db.models import Q
 
-from costing.models import AuditEntry, Batch, BatchReading
+from costing.models import AuditEntry, Batch, BatchReading, BatchYield
 from costing.services.audit import CREATED
 from labels.models import PrintedLabel
 
@@ -31,6 +32,15 @@ def printed_of(batch: Batch) -> list[PrintedLabel]:
         .select_related("product", "printed_by")
         .defer("label_pdf", "facts")
     )
+
+
+def units_filled(batch: Batch) -> dict[int, int]:
+    """Units of each product that the batch became."""
+    filled: Counter[int] = Counter()
+    rows = BatchYield.objects.filter(kitchen_id=batch.kitchen_id, batch=batch)
+    for row in rows.exclude(product=None):
+        filled[row.product_id or 0] += row.units or 0
+    return dict(filled)
 
 
 def outdated(batch: Batch, *, runs: Sequence[PrintedLabel]) -> Outdated | None:

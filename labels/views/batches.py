@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from costing.models import Batch, BatchYield, Kitchen, Member, Product
+from costing.models import Batch, Kitchen, Member, Product
 from costing.selectors.batches import batches_of
 from costing.selectors.kitchens import possible_ids, this_kitchens
 from costing.views.access import kitchen_view
@@ -26,7 +26,7 @@ from labels.services.batch_facts import (
 from labels.services.dates import keeps_until
 from labels.services.designs import design_of, is_kept
 from labels.services.facts import FoodFacts, label_facts
-from labels.services.lot_prints import outdated, printed_of
+from labels.services.lot_prints import outdated, printed_of, units_filled
 from labels.services.storage_words import storage_words
 from labels.views.showing import LEVEL
 
@@ -115,15 +115,6 @@ def _rows(made: PanMade, runs: list[PrintedLabel]) -> list[LabelRow]:
             )
         )
     return sorted(rows, key=lambda row: -row.units)
-
-
-def units_filled(batch: Batch) -> dict[int, int]:
-    """Units of each product that the batch became."""
-    filled: Counter[int] = Counter()
-    rows = BatchYield.objects.filter(kitchen_id=batch.kitchen_id, batch=batch)
-    for row in rows.exclude(product=None):
-        filled[row.product_id or 0] += row.units or 0
-    return dict(filled)
 
 
 def shares(made: PanMade, design: LabelDesign) -> tuple[Share, ...]:

@@ -10,8 +10,9 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from costing.management.commands.costsheet import the_day, the_kitchen
-from costing.models import Kitchen, Product
+from costing.models import Batch, Kitchen, Product
 from costing.reckoning.errors import ReckoningError
+from costing.selectors.batches import batches_of
 from labels.models import LabelDesign
 from labels.rulebook import Finding
 from labels.services.designs import (
@@ -21,6 +22,7 @@ from labels.services.designs import (
     sheet_named,
     sheets_for,
 )
+from labels.services.lot_prints import units_filled
 from labels.services.printing import (
     LabelOrder,
     LabelRefused,
@@ -35,6 +37,10 @@ HELP = """Write a sheet of labels for a product as a PDF.
 
   manage.py label "Damson cheese, 100 g piece" --out labels.pdf --copies 24 --start-at 5
   manage.py label "Damson cheese, 100 g piece" --out proof.pdf --proof
+  manage.py label "Damson cheese, 100 g piece" --out labels.pdf --batch DC-27248
+
+With --batch, share of fruit, lot and dates are those of that lot, and as many labels are written as
+were filled of it.
 
 While anything must be mended nothing is printed: each finding is named with the article that asks
 for it, and the command ends with 1. --proof writes one label marked as a proof instead.
@@ -55,11 +61,12 @@ class Command(BaseCommand):
         """The product, the file, and what the print page asks for."""
         parser.add_argument("product", help="name of the product")
         parser.add_argument("--out", required=True, metavar="FILE.pdf", help="file to write")
-        parser.add_argument("--copies", type=int, default=1)
+        parser.add_argument("--copies", type=int, help="(default: 1; of a batch, as filled)")
         parser.add_argument("--start-at", type=int, default=1, help="first free label, from 1")
         parser.add_argument("--sheet", default="", help="code of the sheet (default: the design's)")
         parser.add_argument("--lot", default="", help="lot (default: from the day it was made)")
         parser.add_argument("--made-on", default="", metavar="DATE")
+        parser.add_argument("--batch", default="", metavar="LOT", help="a finished batch")
         parser.add_argument("--on", default="", metavar="DATE", help="day whose law applies")
         parser.add_argument("--kitchen", default="", help="trading name or number of the kitchen")
         parser.add_argument("--proof", action="store_true", help="one label, marked as a proof")
@@ -74,6 +81,8 @@ class Command(BaseCommand):
             prepared = prepare_label(design, order=order)
         except ReckoningError as refused:
             raise CommandError(f"The recipe cannot be reckoned: {refused}") from refused
+        except LabelRefused as refused:
+            raise CommandError(str(refused)) from refused
         for finding in prepared.findings:
             if not finding.stops_printing:
                 self.stderr.write(_told(finding))
@@ -142,7 +151,10 @@ def the_design(kitchen: Kitchen, name: str) -> LabelDesign:
 def the_order(kitchen: Kitchen, design: LabelDesign, options: dict[str, Any]) -> LabelOrder:
     """The print run asked for, every number checked against the sheet."""
     sheet = the_sheet(kitchen, options["sheet"] or design.sheet_code)
+    batch = the_batch(kitchen, options)
+    filled = 1 if batch is None else units_filled(batch).get(design.product_id) or 1
     copies, start_at = options["copies"], options["start_at"]
+    copies = filled if copies is None else copies
     if not 1 <= copies <= 5000:
         raise CommandError(f"--copies {copies}: between 1 and 5000 at a time.")
     if not 1 <= start_at <= sheet.per_page:
@@ -156,7 +168,24 @@ def the_order(kitchen: Kitchen, design: LabelDesign, options: dict[str, Any]) ->
         printed_on=timezone.localdate(),
         copies=copies,
         start_at=start_at,
+        batch=batch,
     )
+
+
+def the_batch(kitchen: Kitchen, options: dict[str, Any]) -> Batch | None:
+    """The batch of that lot; its lot and day are its own, so they cannot be named as well."""
+    lot = " ".join((options.get("batch") or "").split())
+    if not lot:
+        return None
+    for name, option in (("lot", "--lot"), ("made_on", "--made-on")):
+        if options[name]:
+            raise CommandError(f"{option}: a batch has its own. Leave it out with --batch.")
+    batch = batches_of(kitchen).filter(lot__iexact=lot).first()
+    if batch is None:
+        latest = ", ".join(batches_of(kitchen).values_list("lot", flat=True)[:10])
+        known = f"The latest are: {latest}." if latest else "It has no batches yet."
+        raise CommandError(f"{kitchen} has no batch with the lot “{lot}”. {known}")
+    return batch
 
 
 def the_sheet(kitchen: Kitchen, code: str) -> LabelSheet:

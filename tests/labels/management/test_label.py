@@ -5,7 +5,10 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from costing.services.batches import YieldGiven
 from labels.models import PrintedLabel
+from tests.builders import a_batch
+from tests.labels.services.test_batch_labels import a_printable, a_weighed
 
 pytestmark = pytest.mark.django_db
 CHEESE = "Damson cheese, 100 g piece"
@@ -85,4 +88,35 @@ def test_a_proof_can_be_had_all_the_same_and_is_marked(kitchen, tmp_path):
 def test_each_mistake_gets_a_sentence(kitchen, tmp_path, arguments, sentence):
     with pytest.raises(CommandError, match=sentence):
         run(*(argument.replace("{}", str(tmp_path)) for argument in arguments))
+    assert not PrintedLabel.objects.exists()
+
+
+def a_lot():
+    design = a_printable()
+    product = design.product
+    filled = [YieldGiven(product=product, units=23)]
+    return product, a_weighed(product.recipe, yields=filled)
+
+
+def test_a_batch_gives_lot_day_and_as_many_labels_as_were_filled(tmp_path):
+    product, batch = a_lot()
+    out = tmp_path / "labels.pdf"
+    ours = ("--kitchen", str(product.kitchen_id))
+    told, _ = run(product.name, "--out", str(out), "--batch", batch.lot.lower(), *ours)
+    assert f"23 label(s), lot {batch.lot}" in told
+    printed = PrintedLabel.objects.get()
+    assert (printed.batch, printed.copies) == (batch, 23)
+    assert sum(labels_in(out)) == 23
+
+
+def test_a_batch_that_is_not_there_or_has_another_lot_or_is_on_the_fire_is_refused(tmp_path):
+    product, batch = a_lot()
+    out = ["--out", str(tmp_path / "labels.pdf"), "--kitchen", str(product.kitchen_id)]
+    with pytest.raises(CommandError, match=f"no batch with the lot .*{batch.lot}"):
+        run(product.name, *out, "--batch", "DC-1")
+    with pytest.raises(CommandError, match="a batch has its own"):
+        run(product.name, *out, "--batch", batch.lot, "--lot", "X 7")
+    fire = a_batch(product.recipe)
+    with pytest.raises(CommandError, match="still on the fire"):
+        run(product.name, *out, "--batch", fire.lot)
     assert not PrintedLabel.objects.exists()
