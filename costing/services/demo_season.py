@@ -70,6 +70,7 @@ class Season:
             on=on,
             started_at=started_at,
             pan=self.pans[cook.pan],
+            lot=_lot(cook, on=on),
             water_reading_c=Decimal(cook.water_c) if cook.water_c else None,
             inputs=self._inputs(cook),
         )
@@ -144,6 +145,11 @@ def _places(recipe: Recipe) -> dict[tuple[str, int], int]:
         elif line.preparation_id is not None:
             places["recipe", line.preparation_id] = number
     return places
+
+
+def _lot(cook: Cook, *, on: date) -> str:
+    """This kitchen writes the letters of what it sells, the year and the day: DC-27248."""
+    return f"{cook.key.split('-')[0]}-{on:%y}{on.timetuple().tm_yday:03d}"
 
 
 def _figures(values: Mapping[str, str]) -> dict[str, Decimal]:

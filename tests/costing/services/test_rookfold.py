@@ -1,12 +1,12 @@
 """The demo kitchen's season is moved to end shortly before the day it is loaded."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.contrib.auth import get_user_model
 from django.core.exceptions import ValidationError
 
-from costing.models import Kitchen, SupplierPrice
+from costing.models import Batch, Kitchen, SupplierPrice
 from costing.services import rookfold
 from costing.services.demo import days_shifted, load_demo_kitchen
 
@@ -14,8 +14,11 @@ ON = date(2026, 9, 20)
 
 
 @pytest.mark.parametrize("on", [ON, date(2028, 2, 29)])
-def test_the_season_ended_five_days_before_the_demo_is_loaded(db, on):
-    load_demo_kitchen(on=on)
+def test_the_season_ended_five_days_before_and_a_pan_was_lit_just_before_the_demo_is_loaded(db, on):
+    evening = datetime(on.year, on.month, on.day, 21, 30, tzinfo=UTC)
+    load_demo_kitchen(on=on, at=evening)
+    lit = Batch.objects.get(status="on the fire").started_at
+    assert evening - timedelta(hours=3) < lit < evening
     assert rookfold.LAST_DAY + days_shifted(on=on) == on - timedelta(days=5)
     dates = SupplierPrice.objects.values_list("valid_from", flat=True)
     assert max(dates) < on
