@@ -13,6 +13,7 @@ from costing.units import as_float, exact
 from costing.views.recipe_words import NBSP, Pen
 
 _PA_PER_HPA = 100
+_SEA_LEVEL_HPA, _HILL_M = Decimal("1013.25"), Decimal(100)
 _SEEN_K = Decimal("0.05")
 _DOUBTFUL_K = Decimal(2)
 """A thermometer further out than this was held wrongly, or is broken (judgement)."""
@@ -34,6 +35,7 @@ def thermometer_words(kitchen: Kitchen, form: StartForm, *, pen: Pen) -> list[st
             f"{_hpa(hpa, pen)} at sea level is {_hpa(here_hpa, pen)} in this kitchen: water boils"
             f" at {boils}."
         )
+        told += _is_it_reduced(kitchen, hpa, pen=pen)
     if water_c is not None:
         weather = "" if hpa is not None else " in ordinary weather"
         told.append(_thermometer(water_c - boils_c, boils=f"{boils}{weather}", pen=pen))
@@ -55,6 +57,18 @@ def _thermometer(off_k: Decimal, *, boils: str, pen: Pen) -> str:
         f"Water here boils at {boils}; yours shows {shown} {'more' if off_k > 0 else 'less'}. The"
         " stop takes that into account."
     )
+
+
+def _is_it_reduced(kitchen: Kitchen, hpa: Decimal, *, pen: Pen) -> list[str]:
+    """A report that looks like a barometer of this kitchen: deep weather, or the classic slip."""
+    usual_pa = float(standard_pressure_pa(altitude_m=as_float(kitchen.altitude_m)))
+    usual_hpa = exact(usual_pa / _PA_PER_HPA, step="0.1")
+    if kitchen.altitude_m < _HILL_M or abs(hpa - usual_hpa) > abs(hpa - _SEA_LEVEL_HPA):
+        return []
+    return [
+        f"{_hpa(hpa, pen)} at sea level is stormy weather, but {_hpa(usual_hpa, pen)} is usual on"
+        " a barometer here. If that is where it comes from, say so."
+    ]
 
 
 def _boils(kitchen: Kitchen, hpa: Decimal | None) -> tuple[Decimal, Decimal]:

@@ -147,6 +147,9 @@ def test_the_air_pressure_says_where_it_was_read_and_the_classic_slip_is_asked(p
     typed = {"recipe": paste.pk, "size_by": "written", "report_hpa": "1000"}
     assert "Which of the two is it?" in page(typed)
     assert "971.9" in page(typed | {"report_from": "report"})
+    # Halfway between the two, 999 hPa, a report stops being likelier than a barometer.
+    assert "stormy" not in page(typed | {"report_from": "report"})
+    assert "stormy" in page(typed | {"report_from": "report", "report_hpa": "998"})
     slip = page(typed | {"report_from": "here", "report_hpa": "1035"})
     assert "enter it as such" in slip
     page(typed | {"report_from": "here", "report_hpa": "984,7"}, do="start")
