@@ -38,13 +38,20 @@ def require(
 ) -> None:
     """Refuse a value, or the first bad one of an array, outside low..high or not a number."""
     if isinstance(value, (int, float)):
-        # Written so that "not a number" fails too: every comparison with it is false.
-        above = low <= value if low_is_allowed else low < value
-        if above and value <= high and math.isfinite(value):
+        if _fits(value, value, low=low, high=high, low_is_allowed=low_is_allowed):
             return
         worst = float(value)
     else:
         array = np.asarray(value, dtype=float)
+        # Two passes settle it where all is well; "not a number" makes both ends not a number.
+        if array.size and _fits(
+            float(array.min()),
+            float(array.max()),
+            low=low,
+            high=high,
+            low_is_allowed=low_is_allowed,
+        ):
+            return
         above_all = array >= low if low_is_allowed else array > low
         fits = above_all & (array <= high) & np.isfinite(array)
         if bool(fits.all()):
@@ -52,6 +59,12 @@ def require(
         worst = float(array[~fits].flat[0])
     limit = _limit_in_words(low=low, high=high, low_is_allowed=low_is_allowed, unit=unit)
     raise OutsideValidRange(what=what, value=worst, limit=limit, next_step=next_step)
+
+
+def _fits(least: float, most: float, *, low: float, high: float, low_is_allowed: bool) -> bool:
+    # Written so that "not a number" fails too: every comparison with it is false.
+    above = low <= least if low_is_allowed else low < least
+    return above and most <= high and math.isfinite(least) and math.isfinite(most)
 
 
 def _limit_in_words(*, low: float, high: float, low_is_allowed: bool, unit: str) -> str:

@@ -35,7 +35,7 @@ def test_a_failed_leg_is_a_failure_everywhere():
 
 
 def test_covered_lines_are_counted_in_passing_only_where_that_costs_little():
-    # coverage.py 7.10, "Measurement cores": branches through sys.monitoring from Python 3.14 on.
+    # coverage.py 7.11.1, release notes: sys.monitoring is "the default for Python 3.14+".
     assert coverage_options(python=(3, 14)) == ["--cov", "--cov-report=term"]
     assert coverage_options(python=(3, 13)) == []
 

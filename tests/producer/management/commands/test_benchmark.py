@@ -57,6 +57,15 @@ def test_pages_tell_queries_ratio_and_goal():
 
 
 @pytest.mark.own_database
+def test_cooks_are_held_against_bare_numpy_and_answers_against_an_empty_view():
+    text = printed("--cooks")
+    for what in ("10000 draws of a cook", "curve of a cook, 200 points"):
+        assert re.search(rf"{A_RATIO} +goal (not )?met +{A_TIME} +{A_TIME}$", row(text, what)), what
+    assert re.search(rf"{A_RATIO} +{A_TIME} +{A_TIME}$", row(text, "answer to a reading"))
+    assert not Kitchen.objects.exists()
+
+
+@pytest.mark.own_database
 def test_a_quick_trial_warns_that_its_figures_mean_nothing():
     assert printed("--costs").startswith("A quick trial")
 
