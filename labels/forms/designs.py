@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 
 from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_by_side
+from labels import law
 from labels.models import LabelDesign
 from labels.services.designs import Quantifiable
 
@@ -49,8 +50,14 @@ class DesignForm(forms.Form):
         max_length=160,
         required=False,
         help_text="Such as “Store in a cool, dry place.”",
+        widget=forms.TextInput(attrs={"list": "words-on-keeping"}),
     )
-    storage_after_opening = forms.CharField(label="After opening", max_length=160, required=False)
+    storage_after_opening = forms.CharField(
+        label="After opening",
+        max_length=160,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "words-on-keeping"}),
+    )
     shelf_life_months = forms.IntegerField(
         label="Keeps for months", min_value=0, max_value=120, required=False
     )
@@ -85,6 +92,11 @@ class DesignForm(forms.Form):
         help_text="A nutrition declaration is required unless one of these applies to you. A "
         "health or nutrition claim cancels the small-maker exemption. Ask your authority.",
     )
+    market = forms.ChoiceField(
+        label="Sold in",
+        choices=[(market.code, market.name) for market in law.MARKETS],
+        help_text="Whose law the label obeys. The check shows what another market would change.",
+    )
     origin = forms.CharField(
         label="Origin",
         max_length=120,
@@ -113,7 +125,8 @@ class DesignForm(forms.Form):
     def _lines(self) -> Any:
         return form_layout(
             Chapter(
-                "The front", Line("name_of_food"), Line("brand_name"), Line("tagline"),
+                "The front", Line("market"), Line("name_of_food"), Line("brand_name"),
+                Line("tagline"),
                 Line("colour", short=True), Line("layout"), Line("sheet_code"),
             ),
             Chapter(

@@ -13,6 +13,8 @@ from costing.forms.fields import (
     form_layout,
     side_by_side,
 )
+from labels import law
+from labels.services.comparison import WAYS_OF_SALE
 from labels.stock import LabelSheet
 
 MOST_COPIES = 5000
@@ -34,6 +36,17 @@ class OrderForm(forms.Form):
         help_text="Empty: the day it was made plus the design's shelf life.",
     )
     law_on = DayField(label="Law as on")
+    market = forms.ChoiceField(
+        label="Sold in",
+        choices=[(market.code, market.name) for market in law.MARKETS],
+        required=False,
+    )
+    way_of_sale = forms.ChoiceField(
+        label="Sold how",
+        choices=WAYS_OF_SALE,
+        required=False,
+        help_text="The same jar may need two labels: one for your stall, one for a shop.",
+    )
     sheet = forms.ChoiceField(label="Label sheet")
 
     helper: Any = None
@@ -51,6 +64,7 @@ class OrderForm(forms.Form):
         return form_layout(
             side_by_side(Line("made_on", short=True), Line("best_before", short=True)),
             side_by_side(Line("lot", short=True), Line("law_on", short=True)),
+            side_by_side(Line("market", short=True), Line("way_of_sale", short=True)),
             Line("sheet"),
         )
 
@@ -97,6 +111,7 @@ class PrintForm(OrderForm):
                 "The batch",
                 side_by_side(Line("made_on", short=True), Line("best_before", short=True)),
                 side_by_side(Line("lot", short=True), Line("law_on", short=True)),
+                side_by_side(Line("market", short=True), Line("way_of_sale", short=True)),
             ),
             Chapter(
                 "The sheet",
@@ -143,6 +158,7 @@ class BatchPrintForm(PrintForm):
             Line("sheet"),
             side_by_side(Line("copies", short=True), Line("start_at", short=True)),
             Line("law_on", short=True),
+            side_by_side(Line("market", short=True), Line("way_of_sale", short=True)),
         )
         return form_layout("batch", sheet, self.printer())
 

@@ -19,6 +19,7 @@ __all__ = [
     "MARKETS",
     "Market",
     "UnknownMarket",
+    "home_market",
     "market_named",
     "markets",
     "minimum_x_height_mm",
@@ -86,6 +87,15 @@ def market_named(code: str) -> Market:
         known = ", ".join(markets())
         raise UnknownMarket(f"No label law is known here for {code!r}; there is {known}.")
     return found
+
+
+def home_market(country: str) -> Market:
+    """The market a kitchen of a country most likely sells in: the first that names the country.
+
+    A country that none names gets the Union's, whose own rule says if that is not so.
+    """
+    code = country.strip().upper()
+    return next((market for market in MARKETS if code in market.countries), MARKETS[0])
 
 
 def rules_in_force(market: str, *, on: date) -> tuple[Rule, ...]:

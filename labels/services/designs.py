@@ -12,6 +12,7 @@ from costing.models import Kitchen, Product
 from costing.reckoning.composition import Used, composition
 from costing.selectors.recipes import load_book
 from costing.services.audit import record_changes
+from labels import law
 from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
 from labels.stock import SHEETS, LabelSheet
 
@@ -52,6 +53,7 @@ def design_of(product: Product) -> LabelDesign:
             product=product,
             name_of_food=product.recipe.label_name or product.recipe.name,
             brand_name=kitchen.trading_name,
+            market=law.home_market(kitchen.country).code,
             lot_prefix="".join(word[0] for word in product.recipe.name.split())[:2].upper(),
         )
 

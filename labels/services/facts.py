@@ -92,6 +92,7 @@ def label_facts(
         nutrition_exemption=design.nutrition_exemption,
         groups_spices=design.groups_spices,
         product_kind=product.recipe.kind,
+        soluble_solids_pct=food.sheet.balance.finishing_brix if food.sheet.balance else None,
     )
     return facts, food
 

@@ -34,6 +34,7 @@ class LabelOrder:
     printed_on: the day they leave the printer, which is held against `on`; None means `on`.
     batch: a finished one, whose lot, day and weights then stand in place of `lot`, `made_on` and
         the recipe.
+    market: where they are sold; empty means the market of the design. way_of_sale: as in the facts.
     """
 
     on: date
@@ -47,6 +48,8 @@ class LabelOrder:
     offset_y_mm: Decimal = Decimal(0)
     printed_on: date | None = None
     batch: Batch | None = None
+    market: str = ""
+    way_of_sale: str = "prepacked"
 
     def facts_of(self, design: LabelDesign) -> dict[str, Any]:
         """Lot and days as the label of a design says them: the batch's own, where there is one."""
@@ -107,7 +110,12 @@ def prepare_label(
     facts, food = label_facts(
         design, on=order.on, quantified=quantified, food=food, **order.facts_of(design)
     )
-    facts = replace(facts, printed_on=order.printed_on or order.on)
+    facts = replace(
+        facts,
+        printed_on=order.printed_on or order.on,
+        market=order.market or facts.market,
+        way_of_sale=order.way_of_sale,
+    )
     if order.batch is not None:
         facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
     particulars = law.particulars(facts, on=order.on)
@@ -201,7 +209,7 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         best_before=prepared.facts.best_before,
         printed_by=by,
         rule_date=order.on,
-        market=design.market,
+        market=prepared.facts.market,
         facts=plain(prepared.facts),
         sheet=plain(order.sheet)
         | {

@@ -21,6 +21,7 @@ from labels.forms.designs import DesignForm
 from labels.forms.printing import OrderForm
 from labels.models import LabelDesign
 from labels.rendering.preview import page_png
+from labels.services.comparison import Changes, Standpoint, what_changes
 from labels.services.designs import (
     as_rows,
     design_of,
@@ -44,6 +45,7 @@ from labels.views.showing import as_shown, is_owner, statements
 
 COOK = Member.Role.COOK
 PER_PAGE = 50
+PREPACKED = "prepacked"
 
 
 @kitchen_view(COOK)
@@ -66,6 +68,8 @@ def first_order(design: LabelDesign, *, sheets: tuple[LabelSheet, ...], on: date
         "lot": "",
         "best_before": None,
         "sheet": design.sheet_code if design.sheet_code in codes else codes[0],
+        "market": design.market,
+        "way_of_sale": PREPACKED,
     }
 
 
@@ -79,6 +83,8 @@ def order_from(form: OrderForm) -> LabelOrder:
         lot=" ".join(data["lot"].split()),
         best_before=data["best_before"],
         printed_on=timezone.localdate(),
+        market=data["market"],
+        way_of_sale=data["way_of_sale"] or PREPACKED,
     )
 
 
@@ -114,13 +120,23 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
             "findings": findings,
             "to_mend": sum(finding.level == "mend" for finding in findings),
             "statements": statements(prepared),
-            "not_checked": law.not_checked(design.market),
+            "not_checked": law.not_checked(prepared.facts.market),
+            "market": law.market_named(prepared.facts.market),
+            "changes": _changes(design, prepared, order),
             "query": request.GET.urlencode(),
             "width_px": _screen_px(order.sheet.label_width_mm),
             "height_px": _screen_px(order.sheet.label_height_mm),
             "ticks": range(0, int(order.sheet.label_width_mm) + 1, 10),
         }
     return render(request, "labels/check.html", page)
+
+
+def _changes(design: LabelDesign, prepared: PreparedLabel, order: LabelOrder) -> Changes | None:
+    """What the chosen market, way and day change against the design as it is sold today."""
+    facts = prepared.facts
+    own = Standpoint(design.market, PREPACKED, timezone.localdate())
+    asked = Standpoint(facts.market, facts.way_of_sale, order.on)
+    return None if own == asked else what_changes(facts, before=own, after=asked)
 
 
 def _screen_px(length_mm: Decimal) -> int:

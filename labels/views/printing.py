@@ -30,6 +30,7 @@ from labels.services.designs import (
     sheet_named,
     sheets_for,
 )
+from labels.services.lot_prints import units_filled
 from labels.services.printing import (
     LabelOrder,
     LabelRefused,
@@ -38,8 +39,8 @@ from labels.services.printing import (
     sheets_pdf,
 )
 from labels.stock import LabelSheet
-from labels.views.batches import batch_named, lots_of, of_the_batch, units_filled
-from labels.views.designs import first_order, order_from
+from labels.views.batches import batch_named, lots_of, of_the_batch
+from labels.views.designs import PREPACKED, first_order, order_from
 from labels.views.plan import plan_picture
 from labels.views.showing import as_shown, is_owner
 
@@ -112,6 +113,8 @@ def _order(form: PrintForm, batch: Batch | None) -> LabelOrder:
             sheet=form.label_sheet,
             printed_on=timezone.localdate(),
             batch=batch,
+            market=data["market"],
+            way_of_sale=data["way_of_sale"] or PREPACKED,
         )
     return replace(
         order,

@@ -25,6 +25,13 @@ def test_northern_ireland_is_a_market_of_the_unions_law():
     assert law.rules_in_force("gb-nir", on=TODAY) == law.rules_in_force("eu", on=TODAY)
 
 
+@pytest.mark.parametrize(
+    ("country", "market"), [("GB", "gb-eng"), ("gb ", "gb-eng"), ("PT", "eu"), ("", "eu")]
+)
+def test_a_kitchen_is_at_home_in_the_first_market_that_names_its_country(country, market):
+    assert law.home_market(country).code == market
+
+
 @pytest.mark.parametrize("market", law.markets())
 def test_every_rule_has_its_provision_its_link_and_its_first_day(market):
     rules = law.rules_in_force(market, on=TODAY)

@@ -45,6 +45,7 @@ def stored(kitchen):
     design = product(kitchen).label_design
     return {
         "name_of_food": design.name_of_food,
+        "market": design.market,
         "colour": design.colour,
         "layout": design.layout,
         "sheet_code": design.sheet_code,
