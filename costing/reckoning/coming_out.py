@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 NOTHING = Decimal(0)
+OFFCUTS_KEPT, THROWN_AWAY = "Offcuts, kept", "Offcuts, thrown away"
+"""What a yield without a product may be. What is thrown away is no part of the finished mass."""
 UNCOUNTED_PCT = Decimal(10)
 """Of what came out: above, something was probably not counted (judgement)."""
 BRIX_APART = Decimal(5)

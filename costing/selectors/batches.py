@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from django.db.models import Q, QuerySet
 
@@ -15,6 +16,7 @@ from costing.models import (
     Pan,
     Recipe,
 )
+from costing.reckoning.coming_out import THROWN_AWAY
 from costing.selectors.kitchens import changes_of, this_kitchens
 
 WITH_A_BATCH = ("kitchen", "recipe", "version", "pan", "cooked_by", "started_by")
@@ -89,6 +91,23 @@ def additions_of(batches: Sequence[Batch]) -> QuerySet[BatchReading]:
         batch__in=[one.pk for one in batches],
         kind__in=kinds,
     )
+
+
+def thrown_away_g(batches: Iterable[Batch]) -> dict[int, Decimal]:
+    """Offcuts thrown away of each batch; only what is finished is asked for."""
+    done = [one for one in batches if one.status == Batch.Status.FINISHED]
+    if not done:
+        return {}
+    rows = BatchYield.objects.filter(
+        kitchen_id__in={one.kitchen_id for one in done},
+        batch__in=[one.pk for one in done],
+        product__isnull=True,
+        what=THROWN_AWAY,
+    )
+    found: dict[int, Decimal] = {}
+    for row in rows:
+        found[row.batch_id] = found.get(row.batch_id, Decimal(0)) + row.mass_g
+    return found
 
 
 def every_event(batch: Batch) -> QuerySet[BatchReading]:

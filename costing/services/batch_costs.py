@@ -26,6 +26,7 @@ from costing.selectors.batches import (
     inputs_of,
     inputs_of_all,
     still_in_force,
+    thrown_away_g,
 )
 from costing.selectors.ingredients import ingredient_record
 from costing.services.batch_plans import book_of, planned_masses
@@ -62,8 +63,8 @@ def batch_cost(batch: Batch) -> CostSheet:
 def costs_of(batches: Iterable[Batch]) -> dict[int, CostSheet]:
     """What each of many batches of one kitchen cost, in as many queries as two of them take.
 
-    One query for what was added at the stove, and one for the inputs of each level: the batches,
-    the batches they were filled from, and so on down.
+    One query for what was added at the stove, one for what was thrown away, and one for the inputs
+    of each level: the batches, the batches they were filled from, and so on down.
     """
     told = list(batches)
     inputs = _inputs_to_the_bottom(told)
@@ -74,8 +75,9 @@ def costs_of(batches: Iterable[Batch]) -> dict[int, CostSheet]:
     for event in additions_of(list(every.values())):
         events[event.batch_id].append(event)
     known: dict[int, CostSheet] = {}
+    thrown_g = thrown_away_g(every.values())
     for batch in every.values():
-        _cost_into(known, batch, inputs=inputs, events=events)
+        _cost_into(known, batch, inputs=inputs, events=events, thrown_g=thrown_g)
     return {batch.pk: known[batch.pk] for batch in told}
 
 
@@ -100,6 +102,7 @@ def _cost_into(
     *,
     inputs: Mapping[int, Sequence[BatchInput]],
     events: Mapping[int, Sequence[BatchReading]],
+    thrown_g: Mapping[int, Decimal],
 ) -> None:
     """Cost a batch after those it was filled from.
 
@@ -109,9 +112,11 @@ def _cost_into(
         return
     for row in inputs[batch.pk]:
         if row.from_batch is not None:
-            _cost_into(known, row.from_batch, inputs=inputs, events=events)
+            _cost_into(known, row.from_batch, inputs=inputs, events=events, thrown_g=thrown_g)
     in_force = still_in_force(events[batch.pk])
-    happened = _happened(batch, inputs=inputs[batch.pk], events=in_force, sources=known)
+    happened = _happened(
+        batch, inputs=inputs[batch.pk], events=in_force, sources=known, thrown_g=thrown_g
+    )
     known[batch.pk] = happened.sheet()
 
 
@@ -136,7 +141,7 @@ class Filling:
 class Happened:
     """A batch with its plan, what was put in and what was told, read once.
 
-    sources: what the batches it was filled from cost, by their ids.
+    sources: what the batches it was filled from cost, by their ids. thrown_away_g: offcuts.
     """
 
     batch: Batch
@@ -146,6 +151,7 @@ class Happened:
     inputs: tuple[BatchInput, ...]
     added_g: Mapping[str, Decimal]
     sources: Mapping[int, CostSheet]
+    thrown_away_g: Decimal
 
     def sheet(self) -> CostSheet:
         """The cost of it all, as it happened."""
@@ -179,7 +185,8 @@ class Happened:
         if batch.pot_g is not None:
             residue_g = batch.pot_g - batch.net_g
             return _all_told(ended, evaporated_g=ingoing_g - batch.pot_g, residue_g=residue_g)
-        before_g = batch.net_g * HUNDRED / (HUNDRED - plan.handling_loss_pct)
+        came_g = batch.net_g + self.thrown_away_g
+        before_g = came_g * HUNDRED / (HUNDRED - plan.handling_loss_pct)
         pot_g = (before_g + plan.pan_residue_g) * HUNDRED / (HUNDRED - plan.pan_residue_pct)
         return _all_told(ended, evaporated_g=ingoing_g - pot_g, residue_g=pot_g - batch.net_g)
 
@@ -302,11 +309,17 @@ class Happened:
 
 
 def what_happened(batch: Batch) -> Happened:
-    """A batch read as a whole: two queries, and a fixed number for all it was filled from."""
+    """A batch read as a whole: three queries, and a fixed number for all it was filled from."""
     inputs = tuple(inputs_of(batch))
     sources = {row.from_batch.pk: row.from_batch for row in inputs if row.from_batch is not None}
     known = costs_of(sources.values()) if sources else {}
-    return _happened(batch, inputs=inputs, events=events_in_force(batch), sources=known)
+    return _happened(
+        batch,
+        inputs=inputs,
+        events=events_in_force(batch),
+        sources=known,
+        thrown_g=thrown_away_g([batch]),
+    )
 
 
 def _happened(
@@ -315,6 +328,7 @@ def _happened(
     inputs: Sequence[BatchInput],
     events: Sequence[BatchReading],
     sources: Mapping[int, CostSheet],
+    thrown_g: Mapping[int, Decimal],
 ) -> Happened:
     book = book_of(batch.plan)
     recipe_id = batch.plan["recipe_id"]
@@ -330,6 +344,7 @@ def _happened(
         inputs=tuple(inputs),
         added_g=added,
         sources=sources,
+        thrown_away_g=thrown_g.get(batch.pk, Decimal(0)),
     )
 
 

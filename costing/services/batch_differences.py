@@ -13,7 +13,7 @@ SENTENCES = {
     "price": "Prices other than the plan's, or a preparation from its own batch.",
     "trim": "Other weights put in; more or less kept back by the knife and the sieve.",
     "evaporation": "Boiled further than planned, or less far.",
-    "residue": "Left in the pan or lost on the way to the jar, more or less than planned.",
+    "residue": "Left in the pan, lost on the way or thrown away, more or less than planned.",
     "time": "More or fewer minutes at the pan.",
 }
 

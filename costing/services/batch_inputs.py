@@ -16,16 +16,13 @@ from costing.models import (
     Supplier,
 )
 from costing.reckoning.book import Book, RecipeRecord
+from costing.reckoning.coming_out import THROWN_AWAY
 from costing.reckoning.weighing import round_to_weigh
 from costing.selectors.cook_lines import fine_ingredients
 from costing.selectors.purchases import prices_in_force
 from costing.services.batch_costs import batch_cost, cost_of_a_kilo, planned_cost
 from costing.services.batch_plans import planned_masses
 from costing.services.saving import as_error, check, prefixed, refuse_strangers
-
-OFFCUTS_KEPT, THROWN_AWAY = "Offcuts, kept", "Offcuts, thrown away"
-"""What a yield without a product may be. What is thrown away is no part of the finished mass."""
-
 
 LOOKED_UP = ("kitchen", "batch", "ingredient", "preparation", "from_batch", "supplier")
 """Links of a line that come from its plan, or from rows of this kitchen read before."""

@@ -26,12 +26,18 @@ from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, BatchReading, Ingredient, Kitchen
 from costing.product_kinds import LOW_ACID
 from costing.reckoning.book import CostSheet
-from costing.reckoning.coming_out import LOW_ACID_PH, ComingOut, Counted, odd_figures
+from costing.reckoning.coming_out import (
+    LOW_ACID_PH,
+    OFFCUTS_KEPT,
+    THROWN_AWAY,
+    ComingOut,
+    Counted,
+    odd_figures,
+)
 from costing.selectors.batches import BatchPage, batch_page
 from costing.selectors.cook_lines import stock_by_preparation, suppliers_by_ingredient
 from costing.selectors.moulds import moulds_of
 from costing.selectors.products import products_of
-from costing.services.batch_inputs import OFFCUTS_KEPT, THROWN_AWAY
 from costing.services.batch_plans import book_of
 from costing.services.batches import correct_event, finish_batch, give_up, planned_cost
 from costing.views.access import KitchenRequest, kitchen_view

@@ -18,11 +18,11 @@ from costing.forms.cook_rows import (
 )
 from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, BatchYield, Kitchen
-from costing.reckoning.coming_out import Counted
+from costing.reckoning.coming_out import OFFCUTS_KEPT, THROWN_AWAY, Counted
 from costing.selectors.batches import BatchPage, batch_page
 from costing.selectors.moulds import moulds_of
 from costing.selectors.products import products_of
-from costing.services.batch_inputs import OFFCUTS_KEPT, THROWN_AWAY, YieldGiven
+from costing.services.batch_inputs import YieldGiven
 from costing.services.batches import correct_batch
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.cook_finish import NAMES, offcuts, sum_of, tare_g, typed_inputs

@@ -13,7 +13,7 @@ NAMES = {
     "price": "Prices",
     "trim": "Weights put in, knife and sieve",
     "evaporation": "Boiled further or less far",
-    "residue": "Left in the pan, lost on the way",
+    "residue": "Left in the pan, lost, thrown away",
     "time": "Minutes at the pan",
 }
 _NOTHING = Decimal("0.005")

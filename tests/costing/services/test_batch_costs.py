@@ -7,9 +7,11 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from costing.models import Batch, BatchInput, BatchReading, Ingredient
+from costing.reckoning.coming_out import THROWN_AWAY
 from costing.services.batch_costs import costs_of
 from costing.services.batches import (
     InputGiven,
+    YieldGiven,
     against_plan,
     batch_cost,
     correct_batch,
@@ -91,6 +93,19 @@ def test_without_a_pot_weight_the_plans_losses_say_what_was_in_the_pan():
     balance = batch_cost(a_finished_batch(net_g=11580)).balance
     assert balance.pot_g == Decimal(12000)
     assert balance.evaporated_g == Decimal(5280)
+
+
+def test_offcuts_thrown_away_were_in_the_pan_all_the_same():
+    # 11580 g / (100 - 3.5) % = 12000 g were in the pan, of which 300 g of offcuts cost, too.
+    thrown = YieldGiven(Decimal(300), what=THROWN_AWAY)
+    all_kept, some_thrown = (
+        batch_cost(a_finished_batch(net_g=net_g, yields=yields))
+        for net_g, yields in ((11580, ()), (11280, [thrown]))
+    )
+    assert some_thrown.balance.pot_g == all_kept.balance.pot_g == Decimal(12000)
+    assert some_thrown.balance.pan_residue_g == Decimal(720)
+    assert some_thrown.cost_total == all_kept.cost_total
+    assert some_thrown.cost_per_kg_finished > all_kept.cost_per_kg_finished
 
 
 def test_mass_is_conserved_in_every_batch():
@@ -216,9 +231,9 @@ def test_a_page_of_batches_costs_what_each_costs_alone_in_as_many_queries_as_two
     ]
     added(two[0], BatchReading.Kind.WATER, 500, "w")
     forty = [*two, *(again(two[number % 2], number) for number in range(38))]
-    # The inputs of the pastes, the inputs of the purees they were filled from, what was added.
+    # Inputs of the pastes, inputs of the purees they were filled from, what was added, offcuts.
     for some in (two, forty):
-        with django_assert_num_queries(3):
+        with django_assert_num_queries(4):
             sheets = costs_of(some)
         assert list(sheets) == [one.pk for one in some]
     for one in (*forty[:4], forty[-1]):

@@ -7,7 +7,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from costing.models import AuditEntry, Batch, Mould
-from costing.services.batch_inputs import OFFCUTS_KEPT, THROWN_AWAY
+from costing.reckoning.coming_out import OFFCUTS_KEPT, THROWN_AWAY
 from costing.services.batches import (
     InputGiven,
     YieldGiven,
