@@ -95,13 +95,11 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
     kitchen = recipe.kitchen
     refuse_strangers(kitchen, recipe, pan, mould)
     Kitchen.objects.select_for_update().get(pk=kitchen.pk)  # two phones must not take one lot
-    version = current_version(recipe)
     book = load_book(kitchen, [recipe.pk], on=on)
     book = _with_this_pan(book, recipe_id=recipe.pk, factor=factor, water_reading_c=water_reading_c)
-    batch = Batch(kitchen=kitchen)
     values = {
         "recipe": recipe,
-        "version": version,
+        "version": current_version(recipe),
         "pan": pan,
         "mould": mould,
         "lot": lot.strip() or next_lot(recipe, on=on),
@@ -117,7 +115,7 @@ def start_batch(  # noqa: PLR0913 - what is known when a fire is lit
         "cooked_by": by,
         "started_by": by,
     }
-    save_checked(batch, by=by, values=values)
+    batch = save_checked(Batch(kitchen=kitchen), by=by, values=values)
     fill(batch, inputs=inputs, book=book)
     return batch
 

@@ -65,10 +65,11 @@ def _is_it_reduced(kitchen: Kitchen, hpa: Decimal, *, pen: Pen) -> list[str]:
     usual_hpa = exact(usual_pa / _PA_PER_HPA, step="0.1")
     if kitchen.altitude_m < _HILL_M or abs(hpa - usual_hpa) > abs(hpa - _SEA_LEVEL_HPA):
         return []
-    return [
+    sentence = (
         f"{_hpa(hpa, pen)} at sea level is stormy weather, but {_hpa(usual_hpa, pen)} is usual on"
         " a barometer here. If that is where it comes from, say so."
-    ]
+    )
+    return [sentence]
 
 
 def _boils(kitchen: Kitchen, hpa: Decimal | None) -> tuple[Decimal, Decimal]:
