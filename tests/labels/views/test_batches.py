@@ -127,3 +127,14 @@ def test_the_print_page_offers_the_latest_lots(cook, design, batch):
     page = cook.get(f"/labels/k/{design.kitchen_id}/{design.product_id}/print/")
     assert page.context["lots"] == [batch]
     assert f"?batch={batch.pk}" in page.content.decode()
+
+
+def test_the_design_form_offers_the_words_and_chooses_none(client, design, batch):
+    client.force_login(a_member(design.kitchen).user)
+    design.storage = ""
+    design.save()
+    page = client.get(f"/labels/k/{design.kitchen_id}/{design.product_id}/design/")
+    text = text_of(page)
+    assert f"From lot {batch.lot}" in text
+    assert '<option value="Once opened keep in the fridge."></option>' in text
+    assert page.context["form"]["storage"].value() == ""
