@@ -29,6 +29,7 @@ from costing.reckoning.stove import (
     target,
 )
 from costing.selectors.batches import BatchPage, batch_page
+from costing.services.batch_learnt import learnt_words
 from costing.services.batch_stove import stove_plan
 from costing.services.batches import batch_cost, note_event
 from costing.views.access import KitchenRequest, kitchen_view
@@ -155,6 +156,7 @@ def stove_context(kitchen: Kitchen, page: BatchPage, *, with_money: bool = False
         "figures": _figures(goal, state, pen=pen),
         "weakest": goal.weakest,
         "notes": (*state.notes, *goal.cautions),
+        "learnt": learnt_words(batch),
         "picture": curve_picture(curve(plan, events), pen=pen),
         "events": [(row, reading_in_words(row, pen=pen)) for row in page.in_force],
         "inputs": [(row, _went_in(row, pen=pen)) for row in page.inputs],

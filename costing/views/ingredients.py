@@ -27,6 +27,7 @@ from costing.selectors.purchases import price_history, suppliers_side_by_side
 from costing.services.ingredients import PartInput, add_from_pantry, save_ingredient
 from costing.services.pantry import PantryItem, pantry_items
 from costing.views.access import KitchenRequest, kitchen_view, way_back
+from costing.views.lesson_offers import offers_of
 from costing.views.menu import ACCOUNTANT, COOK, OWNER
 from costing.views.price_chart import Series, StepPicture, step_picture
 
@@ -105,6 +106,7 @@ def ingredient(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespon
     if not context["is_packaging"]:
         answers = list(allergen_answers(subject).values())
         context |= _allergens_in_words(answers)
+        context["learnt"] = offers_of(kitchen, subject) if may["may_edit"] else []
     if may["sees_money"]:
         history = price_history(subject)
         context |= {
