@@ -10,6 +10,7 @@ from django.db.models import F
 
 from costing.models import Batch, BatchInput, BatchReading, Ingredient, Kitchen
 from costing.selectors.batch_lessons import HUNDRED, Key, Measured, rate_between_weights
+from costing.selectors.batches import thrown_away_of_each
 
 USABLE, BRIX, RESIDUE, EVAPORATION = "usable", "brix", "residue", "evaporation"
 WEIGHED_OUT = "weighed out"
@@ -45,6 +46,7 @@ class _Done:
     pot_g: Decimal | None
     net_g: Decimal | None
     end_brix: Decimal | None
+    thrown_g: Decimal
     foods: list[_Food] = field(default_factory=list)
     events: list[BatchReading] = field(default_factory=list)
 
@@ -69,7 +71,7 @@ def every_figure(kitchen: Kitchen) -> dict[Key, list[Measured]]:
             if done.end_brix is not None:
                 found[Key(BRIX, recipe_id=done.recipe_id)].append(done.told(done.end_brix))
         elif done.pot_g is not None and done.net_g is not None:
-            lost_g = done.pot_g - done.net_g
+            lost_g = done.pot_g - done.net_g - done.thrown_g
             share = done.told(lost_g * HUNDRED / done.pot_g)
             found[Key(RESIDUE, recipe_id=done.recipe_id)].append(share)
             if done.pan_id is not None:
@@ -109,7 +111,7 @@ def _batches(kitchen: Kitchen) -> Sequence[_Done]:
     finished = Batch.objects.filter(kitchen=kitchen, status=Batch.Status.FINISHED)
     rows = finished.order_by("made_on", "pk").values(
         "pk", "lot", "made_on", "recipe_id", "pan_id", "pot_g", "net_g", "end_brix",
-        cook_kind=F("version__cook_kind"),
+        cook_kind=F("version__cook_kind"), thrown_g=thrown_away_of_each(),
     )  # fmt: skip
     batches = {row["pk"]: _Done(**row) for row in rows}
     if not batches:

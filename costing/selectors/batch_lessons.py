@@ -19,7 +19,7 @@ from costing.models import (
     Recipe,
     Supplier,
 )
-from costing.selectors.batches import still_in_force
+from costing.selectors.batches import still_in_force, thrown_away_of_each
 
 HUNDRED = Decimal(100)
 SHORTEST_MINUTES = Decimal(5)
@@ -228,9 +228,12 @@ def _of_supplier(rows: list[BatchInput], supplier: Supplier | None) -> bool:
 
 
 def _lost(batches: QuerySet[Batch]) -> list[tuple[Batch, Decimal, Decimal]]:
-    """Batch, grams lost after the fire, and grams that were in the pan."""
+    """Batch, grams that stayed on the pan and on the way, and grams that were in the pan.
+
+    Offcuts that were thrown away had left the pan: they are not among them.
+    """
     return [
-        (batch, batch.pot_g - batch.net_g, batch.pot_g)
-        for batch in batches
+        (batch, batch.pot_g - batch.net_g - batch.thrown_g, batch.pot_g)
+        for batch in batches.annotate(thrown_g=thrown_away_of_each())
         if batch.pot_g is not None and batch.net_g is not None
     ]

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Q, QuerySet
+from django.db.models import DecimalField, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models.functions import Coalesce
 
 from costing.models import (
     AuditEntry,
@@ -108,6 +109,13 @@ def thrown_away_g(batches: Iterable[Batch]) -> dict[int, Decimal]:
     for row in rows:
         found[row.batch_id] = found.get(row.batch_id, Decimal(0)) + row.mass_g
     return found
+
+
+def thrown_away_of_each() -> Coalesce:
+    """The same as a figure of each row of a query for batches."""
+    rows = BatchYield.objects.filter(batch=OuterRef("pk"), product__isnull=True, what=THROWN_AWAY)
+    summed = rows.order_by().values("batch").annotate(together=Sum("mass_g")).values("together")
+    return Coalesce(Subquery(summed), Decimal(0), output_field=DecimalField())
 
 
 def every_event(batch: Batch) -> QuerySet[BatchReading]:

@@ -5,9 +5,11 @@ from decimal import Decimal
 
 import pytest
 
-from costing.selectors.batch_lessons import rate_between_weights
-from costing.services.batches import correct_event, note_event
-from tests.builders import NOON, a_batch
+from costing.reckoning.coming_out import THROWN_AWAY
+from costing.selectors.batch_figures import RESIDUE, every_figure
+from costing.selectors.batch_lessons import Key, rate_between_weights, residues_g
+from costing.services.batches import YieldGiven, correct_event, note_event
+from tests.builders import NOON, a_batch, a_damson_paste, a_finished_batch, a_kitchen, a_pan
 
 pytestmark = pytest.mark.django_db
 
@@ -44,3 +46,19 @@ def test_a_corrected_weight_counts_as_corrected():
     last = weigh(batch, 10, 19000)
     correct_event(last, by=None, value=Decimal(16000), reason="read 9 for 6", key="c")
     assert rate_between_weights(batch.readings.all()) == 100
+
+
+def test_offcuts_thrown_away_did_not_stay_on_the_pan():
+    # 12330 g in the pan, 11600 g finished, 300 g of offcuts thrown away: 430 g stayed behind.
+    kitchen = a_kitchen()
+    pan = a_pan(kitchen)
+    a_finished_batch(
+        a_damson_paste(kitchen),
+        pan=pan,
+        pot_g=12330,
+        net_g=11600,
+        yields=[YieldGiven(Decimal(300), what=THROWN_AWAY)],
+    )
+    assert [one.value for one in residues_g(kitchen, pan=pan)] == [Decimal(430)]
+    found = every_figure(kitchen)[Key(RESIDUE, pan_id=pan.pk)]
+    assert [one.value for one in found] == [Decimal(430)]
