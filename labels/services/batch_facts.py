@@ -158,6 +158,7 @@ def _made_of(happened: Happened, opened: _Opened) -> tuple[CostSheet, tuple[Used
             continue
         _note(happened, row, opened)
         parts.append(_part(happened, row, costed, opened))
+    opened.notes += filter(None, [_as_planned(happened)])
     return sheet, tuple(parts)
 
 
@@ -219,19 +220,8 @@ def _added(
 
 
 def _note(happened: Happened, row: BatchInput, opened: _Opened) -> None:
-    name, lot = str(row.ingredient or row.preparation), happened.batch.lot
-    if row.weighed_g is None:
-        opened.notes.append(
-            Finding(
-                message=f"Lot {lot}: nobody put down the weight of {name}, so it counts as "
-                "planned.",
-                hint="If it was weighed, correct the record: the share and the order of the list "
-                "follow from it.",
-                level=LOOK,
-                where="quid",
-            )
-        )
     if _is_instead(happened, row):
+        name, lot = row.ingredient or row.preparation, happened.batch.lot
         opened.notes.append(
             Finding(
                 message=f"Lot {lot}: {name} was not in the plan. It is listed, and its allergens "
@@ -241,6 +231,29 @@ def _note(happened: Happened, row: BatchInput, opened: _Opened) -> None:
                 where="ingredients",
             )
         )
+
+
+def _as_planned(happened: Happened) -> Finding | None:
+    """Lines whose weight nobody put down, in one sentence; those with no weight at all are asked
+    for instead.
+    """
+    names = [
+        str(row.ingredient or row.preparation)
+        for row in happened.inputs
+        if row.weighed_g is None and row.planned_g is not None
+    ]
+    if not names:
+        return None
+    listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    what = "it counts" if len(names) == 1 else "they count"
+    return Finding(
+        message=f"Lot {happened.batch.lot}: nobody put down the weight of {listed}, so {what} as "
+        "planned.",
+        hint="If it was weighed, correct the record: the share and the order of the list follow "
+        "from it.",
+        level=LOOK,
+        where="quid",
+    )
 
 
 def _is_instead(happened: Happened, row: BatchInput) -> bool:

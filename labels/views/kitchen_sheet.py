@@ -97,18 +97,20 @@ def of_batch(page: BatchPage, *, pen: Pen) -> PaperSheet:
         if batch.pan.tare_g is not None:
             about.append(f"empty {pen.kilos(batch.pan.tare_g)}")
     water = batch.water_reading_c
+    stops = stops_of(goal, has_water=water is not None, pen=pen)
+    ranges = _RANGES if any(stop.between for stop in stops) else ""
     return PaperSheet(
         title=batch.recipe.name,
         lot=batch.lot,
         about=", ".join(about),
-        stops=stops_of(goal, has_water=water is not None, pen=pen),
+        stops=stops,
         rise=_figure(goal.rise_k, pen=pen),
         water="" if water is None else pen.number(water, places=1),
         weights=tuple(_of_input(row, pen=pen) for row in page.inputs),
         readings=tuple(_of_reading(row, pen=pen) for row in page.in_force),
         asks=tuple(ask.sentence for ask in goal.asks),
         setting=setting_in_words(batch.recipe.kind, poured_at=batch.finished_at),
-        notes=tuple(filter(None, (_RANGES, goal.weakest))),
+        notes=tuple(filter(None, (ranges, goal.weakest))),
         cautions=cautions_of(batch.recipe, goal.cautions),
         first_aid=BURNT,
     )

@@ -184,7 +184,10 @@ def test_a_weight_nobody_knows_is_asked_for_and_part_of_a_list_is_no_list():
 def test_what_counts_as_planned_and_what_was_not_weighed_is_said():
     batch = a_finished_batch(a_damson_paste(), net_g=14000)
     told = " ".join(note.message for note in read_batch(batch).notes)
-    assert "nobody put down the weight of White sugar, so it counts as planned" in told
+    assert (
+        "nobody put down the weight of Damson puree, White sugar and Lemon juice, so they count as"
+        " planned" in told
+    )
     assert "The pan was not weighed when it was done." in told
     whole = a_finished_batch(biscuits(), inputs=weighed(100, 40, 50, 10), pot_g=170, net_g=165)
     assert read_batch(whole).notes == ()
