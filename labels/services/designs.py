@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import OuterRef, QuerySet, Subquery
 
-from costing.models import Kitchen, Product
+from costing.models import Kitchen, Product, Recipe
 from costing.reckoning.composition import Used, composition
 from costing.selectors.recipes import load_book
 from costing.services.audit import record_changes
@@ -38,6 +38,16 @@ def products_with_labels(kitchen: Kitchen) -> QuerySet[Product]:
             last_printed=Subquery(latest.values("printed_at")[:1]),
             last_lot=Subquery(latest.values("lot")[:1]),
         )
+        .order_by("name")
+    )
+
+
+def products_of_recipe(recipe: Recipe) -> QuerySet[Product]:
+    """Products made of a recipe, each with its design and what that declares; archived ones too."""
+    return (
+        Product.objects.filter(kitchen_id=recipe.kitchen_id, recipe=recipe)
+        .select_related("recipe", "label_design")
+        .prefetch_related("label_design__quantified")
         .order_by("name")
     )
 

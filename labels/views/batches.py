@@ -24,7 +24,7 @@ from labels.services.batch_facts import (
     why_no_labels,
 )
 from labels.services.dates import keeps_until
-from labels.services.designs import design_of, is_kept
+from labels.services.designs import design_of, is_kept, products_of_recipe
 from labels.services.facts import FoodFacts, label_facts
 from labels.services.lot_prints import outdated, printed_of, units_filled
 from labels.services.storage_words import storage_words
@@ -92,14 +92,8 @@ def _rows(made: PanMade, runs: list[PrintedLabel]) -> list[LabelRow]:
     printed: Counter[int] = Counter()
     for run in runs:
         printed[run.product_id] += run.copies
-    products = (
-        Product.objects.filter(kitchen=batch.kitchen, recipe=batch.recipe)
-        .select_related("recipe", "label_design")
-        .prefetch_related("label_design__quantified")
-        .order_by("name")
-    )
     rows = []
-    for product in products:
+    for product in products_of_recipe(batch.recipe):
         if product.is_archived and product.pk not in filled:
             continue
         product.kitchen = batch.kitchen
