@@ -71,6 +71,7 @@ def record(request: KitchenRequest, kitchen: Kitchen, page: BatchPage) -> HttpRe
     """The page of a batch that is not on the fire any more."""
     pen, batch = Pen(kitchen), page.batch
     is_finished = batch.status == Batch.Status.FINISHED
+    readings = _readings(page, pen=pen)
     context: dict[str, Any] = {
         "batch": batch,
         "figure": "" if batch.net_g is None else pen.number(batch.net_g / 1000, places=2),
@@ -79,7 +80,8 @@ def record(request: KitchenRequest, kitchen: Kitchen, page: BatchPage) -> HttpRe
         "yields": page.yields,
         "used_in": page.used_in,
         "corrections": _corrections(kitchen, page, pen=pen),
-        "readings": _readings(page, pen=pen),
+        "readings": readings,
+        "all_at_once": _all_at_once(readings),
         "measured": _measured(batch, pen=pen),
         "low_acid": LOW_ACID if batch.ph is not None and batch.ph > LOW_ACID_PH else "",
         "picture": _curve(page, pen=pen),
@@ -103,6 +105,14 @@ def _readings(page: BatchPage, *, pen: Pen) -> list[ReadingRow]:
         )
         for row in page.events
     ]
+
+
+def _all_at_once(readings: Sequence[ReadingRow]) -> datetime | None:
+    """When everything reached us, where it came together later: a copy from paper, as a rule."""
+    times = [one.received for one in readings if one.received is not None]
+    if not times or len(times) < len(readings) or max(times) - min(times) > _LATE:
+        return None
+    return max(times)
 
 
 def _curve(page: BatchPage, *, pen: Pen) -> Any:

@@ -188,6 +188,16 @@ def test_a_reading_that_came_late_is_told_with_both_times(client, kitchen, batch
     assert text_of(client.get(at("cook", batch))).count("reached us") == 1
 
 
+def test_readings_copied_in_later_are_told_so_once(client, kitchen, batch):
+    for minutes in (30, 20, 10):
+        a_reading(batch, minutes=minutes, value="101")
+    done(batch)
+    client.force_login(a_cook(kitchen))
+    text = text_of(client.get(at("cook", batch)))
+    assert text.count("reached us") == 1
+    assert "reached us together" in text
+
+
 def test_the_record_takes_as_many_queries_however_much_was_told(
     client, kitchen, paste, django_assert_num_queries
 ):
