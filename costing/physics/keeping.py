@@ -16,7 +16,6 @@ STATED_WITHIN = 0.02
 """Error to state with every computed water activity."""
 
 COOL_ROOM_C = 20.0
-WARM_ROOM_C = 25.0
 
 SOUND_HEXOSE_TO_BRIX = 78.0
 """Above it the model reads too low where glucose and fructose prevail (0.53 for 0.57)."""

@@ -11,21 +11,6 @@ from costing.physics.elementwise import FloatOrArray, Quantity, choose, sqrt
 from costing.physics.errors import require
 from costing.physics.mass_balance import brix_from_pot_mass, pot_mass_g
 
-THERMOMETER_CHECKED_K = 0.25
-"""Standard uncertainty after reading boiling water in the same pan that day (judgement)."""
-
-THERMOMETER_UNCHECKED_K = 0.75
-"""The same without that check: 0.5 to 1 K (judgement)."""
-
-STIRRING_K = 0.2
-"""A pot is not equally hot everywhere (judgement)."""
-
-MODEL_K = 0.3
-"""Boiling-point model and composition together (judgement)."""
-
-WEATHER_PA = 800.0
-"""Standard deviation of the air pressure around its mean for the altitude (judgement)."""
-
 # Half a step of 0.02 Brix: rounding stays below 1e-6 of the slope, curvature below 1e-5.
 _HALF_STEP_BRIX = 0.01
 

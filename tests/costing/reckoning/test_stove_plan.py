@@ -11,6 +11,7 @@ from costing.reckoning.stove_plan import (
     pressure_pa,
     say,
     solids_with,
+    temperature_sd_k,
     water_boils_c,
     water_reads_c,
 )
@@ -57,3 +58,14 @@ def test_measured_fruit_is_doubted_less():
 
 def test_figures_in_sentences_are_short():
     assert say(D("30.00")) == "30"
+
+
+def test_a_checked_thermometer_is_known_to_a_quarter_degree_and_another_to_three_quarters():
+    # Judgement: 0.25 K after reading boiling water in the same pan that day, else 0.5 to 1 K; an
+    # unevenly hot pot 0.2 K; model and composition 0.3 K; weather 8 hPa x 0.0276 K/hPa = 0.22 K.
+    checked = temperature_sd_k(changed(damson(), water_reading_c=D("99.8")))
+    assert checked["thermometer"] == pytest.approx(0.3202, abs=1e-4)  # sqrt(0.25^2 + 0.2^2)
+    assert (checked["model"], checked["weather"]) == (0.3, 0.0)
+    unchecked = temperature_sd_k(changed(damson(), water_reading_c=None, report_hpa=None))
+    assert unchecked["thermometer"] == pytest.approx(0.7762, abs=1e-4)  # sqrt(0.75^2 + 0.2^2)
+    assert unchecked["weather"] == pytest.approx(8 * 0.0276, abs=0.03)
