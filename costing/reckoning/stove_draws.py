@@ -138,7 +138,7 @@ def _uncertain(plan: StovePlan, form: str, value: float, *, end: End) -> Uncerta
         hexose_g=others[1],
         acid_g=others[2],
         inverted_share=_inverted(plan),
-        pan_loss_g=Triangular(0.5 * end.residue_g, end.residue_g, 2 * end.residue_g),
+        pan_loss_g=_stuck(plan, end.residue_g),
         stop=_stop(plan, form, value),
         handling_loss_share=as_float(plan.recipe.cook.handling_loss_pct) / 100,
     )
@@ -190,6 +190,18 @@ def _parts_of_fruit(fruit_g: float, parts: list[float]) -> tuple[float, float, f
     for place, part in enumerate(parts):
         taken[place] += min(fruit_g - sum(taken), part - taken[place])
     return taken[0], taken[1], taken[2]
+
+
+def _stuck(plan: StovePlan, residue_g: float) -> Triangular:
+    """What sticks to the pan: as own batches scatter, else from half to double (judgement).
+
+    A triangle reaches the root of six standard deviations either way.
+    """
+    spread = plan.spreads.residue_g
+    if spread is None:
+        return Triangular(0.5 * residue_g, residue_g, 2 * residue_g)
+    reach_g = math.sqrt(6) * as_float(spread)
+    return Triangular(max(residue_g - reach_g, 0.0), residue_g, residue_g + reach_g)
 
 
 def _around(usual: float, share: float) -> Triangular:

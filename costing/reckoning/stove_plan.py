@@ -44,6 +44,8 @@ class Spreads:
         boiling water that day, else 0.75. weather_k: sd of the boiling point of water where
         neither boiling water nor air pressure was read (8 hPa). stirring_k, model_k: sd.
         weighing_g: sd of pot less pan. rate_pct: sd of the water lost in a minute.
+    residue_g: sd of what sticks to the pan, by the kitchen's own batches; None = from half the
+        figure to double.
     """
 
     fruit_pct: Decimal | None = None
@@ -56,6 +58,7 @@ class Spreads:
     model_k: Decimal = Decimal("0.3")
     weighing_g: Decimal = Decimal(5)
     rate_pct: Decimal = Decimal(10)
+    residue_g: Decimal | None = None
 
 
 @dataclass(frozen=True)

@@ -1,15 +1,29 @@
 """What a pan reckons with of what was learnt; kept with its plan, so that nothing moves it."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from costing.models import Batch, Kitchen, Pan
+from costing.models import Batch, BatchInput, Kitchen, Pan
 from costing.reckoning.book import Book, RecipeRecord
+from costing.reckoning.stove import Spreads
 from costing.services.learning import BRIX, EVAPORATION, RESIDUE, USABLE, Learnt
 from costing.services.lessons import every_lesson
 
-__all__ = ["EVAPORATION", "RESIDUE", "as_learnt", "learnt_for", "learnt_words", "pan_figure"]
+__all__ = [
+    "EVAPORATION",
+    "RESIDUE",
+    "as_learnt",
+    "learnt_for",
+    "learnt_spreads",
+    "learnt_words",
+    "pan_figure",
+]
+
+
+ENOUGH = 4
+"""Batches, below which the usual spread is kept (judgement)."""
 
 
 def learnt_for(kitchen: Kitchen, *, pan: Pan | None, plan: RecipeRecord) -> dict[str, Any]:
@@ -53,7 +67,19 @@ def _plain(learnt: Learnt, *, name: str) -> dict[str, str | None]:
         "usual": None if learnt.default is None else str(learnt.default.normalize()),
         "sentence": learnt.sentence,
         "name": name,
+        "spread": None if (sure := _spread(learnt)) is None else str(round(sure, 4)),
     }
+
+
+def _spread(learnt: Learnt) -> Decimal | None:
+    """How far one batch lies from what is reckoned with: scatter, and the pull of the usual figure.
+
+    None for a few batches, whose scatter says little, and for a pinned figure.
+    """
+    if learnt.batches < ENOUGH or learnt.is_pinned or learnt.spread is None:
+        return None
+    pull = (learnt.mean or Decimal(0)) - (learnt.value or Decimal(0))
+    return (learnt.spread**2 + pull**2).sqrt()
 
 
 def _kept(batch: Batch, subject: str, of: str, pk: int) -> dict[str, Any] | None:
@@ -70,11 +96,31 @@ def pan_figure(batch: Batch, *, subject: str) -> Decimal | None:
     if pan is None:
         return None
     entered = pan.residue_g if subject == RESIDUE else pan.evaporation_g_per_min
-    found = _kept(batch, subject, "pan", pan.pk)
-    if found is None:
-        return entered
+    found = _of_this_pan(batch, subject)
+    return entered if found is None else Decimal(found["value"])
+
+
+def _of_this_pan(batch: Batch, subject: str) -> dict[str, Any] | None:
+    """What was learnt of the pan, unless another figure was entered with it since."""
+    pan = batch.pan
+    found = None if pan is None else _kept(batch, subject, "pan", pan.pk)
+    if pan is None or found is None:
+        return None
+    entered = pan.residue_g if subject == RESIDUE else pan.evaporation_g_per_min
     usual = None if found["usual"] is None else Decimal(found["usual"])
-    return Decimal(found["value"]) if entered == usual else entered
+    return found if entered == usual else None
+
+
+def learnt_spreads(batch: Batch) -> Spreads:
+    """How sure the figures of the pan are, by the batches cooked in it; else as usual."""
+    spreads = Spreads()
+    residue, rate = (_of_this_pan(batch, one) for one in (RESIDUE, EVAPORATION))
+    if residue is not None and residue.get("spread"):
+        spreads = replace(spreads, residue_g=Decimal(residue["spread"]))
+    if rate is not None and rate.get("spread") and Decimal(rate["value"]):
+        share = Decimal(rate["spread"]) * 100 / Decimal(rate["value"])
+        spreads = replace(spreads, rate_pct=round(share, 2))
+    return spreads
 
 
 def as_learnt(batch: Batch, book: Book) -> Book:
@@ -103,10 +149,22 @@ WORDS = {
 }
 
 
-def learnt_words(batch: Batch) -> tuple[str, ...]:
-    """What this pan reckons with that its maker did not type today, in words."""
+def learnt_words(batch: Batch, *, inputs: Sequence[BatchInput]) -> tuple[str, ...]:
+    """What this pan reckons with that was neither typed nor read today, in words.
+
+    inputs: what went in; of a tub or a fruit whose own Brix is known nothing learnt is used.
+    """
+    unread = {
+        ("ingredient", row.ingredient_id) if row.ingredient_id else ("recipe", row.preparation_id)
+        for row in inputs
+        if row.measured_brix is None and (row.from_batch is None or row.from_batch.end_brix is None)
+    }
     told = []
     for key, found in batch.plan.get("learnt", {}).items():
-        words = WORDS[key.split("/")[0]].format(name=found["name"])
-        told.append(f"{words}: {found['sentence']}.")
+        subject, of, pk = key.split("/")
+        is_used = (
+            _of_this_pan(batch, subject) is not None if of == "pan" else (of, int(pk)) in unread
+        )
+        if is_used:
+            told.append(f"{WORDS[subject].format(name=found['name'])}: {found['sentence']}.")
     return tuple(told)

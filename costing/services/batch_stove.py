@@ -8,7 +8,13 @@ from costing.reckoning.book import WEIGHED_OUT, CookRecord
 from costing.reckoning.stove import Event, StovePlan
 from costing.selectors.batches import events_in_force
 from costing.services.batch_costs import Happened, what_happened
-from costing.services.batch_learnt import EVAPORATION, RESIDUE, as_learnt, pan_figure
+from costing.services.batch_learnt import (
+    EVAPORATION,
+    RESIDUE,
+    as_learnt,
+    learnt_spreads,
+    pan_figure,
+)
 
 
 def stove_plan(batch: Batch) -> StovePlan:
@@ -42,6 +48,7 @@ def stove_plan(batch: Batch) -> StovePlan:
         pan_tare_g=None if pan is None else pan.tare_g,
         pan_residue_g=pan_figure(batch, subject=RESIDUE),
         evaporation_g_per_min=pan_figure(batch, subject=EVAPORATION),
+        spreads=learnt_spreads(batch),
         water_reading_c=batch.water_reading_c,
         report_hpa=batch.report_hpa if batch.water_reading_c is None else None,
         started_at=batch.started_at,

@@ -156,7 +156,7 @@ def stove_context(kitchen: Kitchen, page: BatchPage, *, with_money: bool = False
         "figures": _figures(goal, state, pen=pen),
         "weakest": goal.weakest,
         "notes": (*state.notes, *goal.cautions),
-        "learnt": learnt_words(batch),
+        "learnt": learnt_words(batch, inputs=page.inputs),
         "picture": curve_picture(curve(plan, events), pen=pen),
         "events": [(row, reading_in_words(row, pen=pen)) for row in page.in_force],
         "inputs": [(row, _went_in(row, pen=pen)) for row in page.inputs],

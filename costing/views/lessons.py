@@ -33,10 +33,10 @@ from costing.views.dot_picture import DotPicture, dot_picture
 from costing.views.menu import COOK
 
 TITLES = {
-    USABLE: "Gets past the sieve",
+    USABLE: "gets past the sieve",
     BRIX: "Brix",
-    RESIDUE: "Stays in the pan",
-    EVAPORATION: "Water lost in a minute",
+    RESIDUE: "stays in the pan",
+    EVAPORATION: "water lost in a minute",
 }
 MODELS: dict[str, Any] = {
     "ingredient": Ingredient,
@@ -127,7 +127,7 @@ def _row(told: Told, typed: LessonForm | None) -> LessonRow:
         title=title,
         figure="" if learnt.value is None else short(learnt.value, digits=3),
         told=told,
-        picture=dot_picture(told, key=key, title=f"{name}: {title.lower()}"),
+        picture=dot_picture(told, key=key, title=f"{name}: {title}"),
         hidden=(("subject", told.subject), *((n, pk) for n, pk in numbers if pk is not None)),
         form=form,
     )

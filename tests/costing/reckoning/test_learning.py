@@ -92,3 +92,15 @@ def test_the_blend_lies_between_the_usual_value_and_the_mean_and_nears_the_mean(
 )
 def test_figures_are_as_short_as_they_are_exact(value, digits, text):
     assert short(Decimal(value), digits=digits) == text
+
+
+def test_what_its_maker_is_sure_of_counts_however_far_it_lies():
+    # (2 x 75 + 74 + 73 + 73 + 40) / 6 = 68.33, without the 40: 370 / 5 = 74; the impossible never.
+    usual = Decimal(75)
+    odd = Observation(Decimal(40), "QA-3", is_sure=True)
+    near = seen(74, 73, 73)
+    assert blend([*near, odd], default=usual).value == Decimal(410) / 6
+    assert blend([*near, Observation(Decimal(40), "QA-3")], default=usual).value == 74
+    impossible = Observation(Decimal(140), "QA-4", is_sure=True)
+    answer = blend([*near, impossible], default=usual, most=Decimal(100))
+    assert [one.observation for one in answer.refused] == [impossible]

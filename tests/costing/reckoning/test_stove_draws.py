@@ -1,5 +1,8 @@
 """Drawn pans: a band that is the same each time it is shown."""
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 
 from costing.reckoning.book import RISE
@@ -20,6 +23,15 @@ def test_its_band_is_that_of_ten_thousand_draws_made_independently():
 
     assert float(found.low) == near(2456, within=12)
     assert float(found.high) == near(2640, within=12)
+
+
+def test_own_batches_narrow_what_sticks_to_the_pan():
+    by_batches = replace(AS_STATED, residue_g=Decimal(2))
+    wide, narrow = (
+        target(damson(form=RISE, stop="4.826", spreads=one)).finished_g
+        for one in (AS_STATED, by_batches)
+    )
+    assert narrow.high - narrow.low < wide.high - wide.low
 
 
 def test_the_same_pan_always_shows_the_same_band():

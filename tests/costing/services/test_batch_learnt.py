@@ -40,7 +40,7 @@ def test_the_first_pan_reckons_with_what_was_entered(paste, pan):
     batch = a_batch(paste, pan=pan)
     plan = stove_plan(batch)
     assert (plan.pan_residue_g, plan.evaporation_g_per_min) == (500, 40)
-    assert learnt_words(batch) == ()
+    assert learnt_words(batch, inputs=batch.inputs.all()) == ()
 
 
 def test_the_next_pan_reckons_with_the_blend_and_says_so(paste, pan):
@@ -50,7 +50,7 @@ def test_the_next_pan_reckons_with_the_blend_and_says_so(paste, pan):
     batch = a_batch(paste, pan=pan)
     plan = stove_plan(batch)
     assert (plan.pan_residue_g, plan.evaporation_g_per_min) == (460, 44)
-    told = " ".join(learnt_words(batch))
+    told = " ".join(learnt_words(batch, inputs=batch.inputs.all()))
     assert "from 2 of your batches: 460 g" in told
     assert "from 2 of your batches: 44 g/min" in told
 
@@ -73,6 +73,8 @@ def test_a_figure_entered_with_the_pan_today_counts_before_what_was_learnt(paste
     plan = stove_plan(batch)
     assert plan.pan_residue_g == 350
     assert plan.evaporation_g_per_min != 40  # nobody typed that one
+    (said,) = learnt_words(batch, inputs=batch.inputs.all())
+    assert said.startswith("Water lost from")
 
 
 def test_the_brix_of_a_puree_is_as_learnt_until_the_tub_itself_is_named(paste):
@@ -87,8 +89,12 @@ def test_the_brix_of_a_puree_is_as_learnt_until_the_tub_itself_is_named(paste):
     )
     batch = a_batch(paste)
     assert round(stove_plan(batch).solids.soluble_g - entered) == 54
-    assert "Brix of Damson puree: from 2 of your batches: 13.1 Brix" in learnt_words(batch)[0]
+    assert (
+        "Brix of Damson puree: from 2 of your batches: 13.1 Brix"
+        in learnt_words(batch, inputs=batch.inputs.all())[0]
+    )
     put_in(batch, by=None, inputs=[InputGiven(0, D(9000), from_batch=second)])
+    assert learnt_words(batch, inputs=batch.inputs.all()) == ()
     assert round(stove_plan(batch).solids.soluble_g - entered) == 126
     assert first.end_brix == D("13.5")
 
@@ -96,3 +102,18 @@ def test_the_brix_of_a_puree_is_as_learnt_until_the_tub_itself_is_named(paste):
 def test_a_pinned_figure_is_reckoned_with_without_a_batch(paste, pan):
     pin(paste.kitchen, "evaporation", by=None, about=About(pan=pan), value=D(55))
     assert stove_plan(a_batch(paste, pan=pan)).evaporation_g_per_min == 55
+
+
+def test_four_batches_say_how_sure_the_figures_of_a_pan_are(paste, pan):
+    """400, 440, 420, 420 g: mean 420, sd 16.33; with the usual 500 twice 446.67, 26.67 away.
+
+    sqrt(16.33^2 + 26.67^2) = 31.27 g, where half to double of 447 g would be far wider.
+    """
+    usual = stove_plan(a_batch(paste, pan=pan)).spreads
+    for residue_g in (400, 440, 420, 420):
+        assert stove_plan(a_batch(paste, pan=pan)).spreads == usual
+        cooked(paste, pan, residue_g=residue_g, rate=50)
+    plan = stove_plan(a_batch(paste, pan=pan))
+    assert round(plan.spreads.residue_g, 2) == D("31.27")
+    # 50 four times and 40 twice: 46.67, 3.33 away, which is 7.14 % of it.
+    assert plan.spreads.rate_pct == D("7.14")
