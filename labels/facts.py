@@ -150,9 +150,11 @@ class LabelFacts:
     date_form: "shortest" lawful, "month" (month and year) or "full" (day, month and year).
     printed_on: the day of printing; the check of rules fills in its own day when it is empty.
     soluble_solids_pct: of the finished food, by refractometer at 20 C [%]; None means not known.
-    contents_g_per_kg: what the law of a curd or mincemeat asks after, by its name ("fat", "egg yolk
-        solids", "vine fruit", "peel", "suet"); what is not in it is not known.
+    contents_g_per_kg: what the law of marmalade, curd or mincemeat asks after, by its name ("inner
+        flesh" of citrus fruit, "fat", "egg yolk solids", "vine fruit", "peel", "suet"); what is
+        not in it is not known.
     claims: nutrition and health claims on the label, in its own words.
+    tagline: the maker's own line on the face of the label, which may hold a claim too.
     law_on: the day whose law judges the label; the check of rules fills it in.
     """
 
@@ -192,6 +194,7 @@ class LabelFacts:
     soluble_solids_pct: Decimal | None = None
     contents_g_per_kg: tuple[tuple[str, Decimal], ...] = ()
     claims: tuple[str, ...] = ()
+    tagline: str = ""
     law_on: date | None = None
 
     @property

@@ -7,10 +7,15 @@ from django.db import models
 from django.db.models import Q
 
 from costing.models import Batch, Ingredient, KitchenOwned, Product, RecipeVersion
+from costing.models.kitchens import measured
 
 
 class LabelDesign(KitchenOwned):
-    """What a product's label says beyond its recipe, and how it looks."""
+    """What a product's label says beyond its recipe, and how it looks.
+
+    ..._g_per_kg: what the law of jam, curd and mincemeat asks of the finished food, as the maker
+    knows it; empty means not known. claims: nutrition and health claims, one a line.
+    """
 
     class Layout(models.TextChoices):
         QUIET = "quiet", "Quiet: the name large, a rule, the facts"
@@ -42,6 +47,14 @@ class LabelDesign(KitchenOwned):
     origin = models.CharField(max_length=120, blank=True)
     sheet_code = models.CharField(max_length=40, blank=True)
     lot_prefix = models.CharField(max_length=6, blank=True)
+    inner_flesh_g_per_kg = measured(6, 1)
+    fat_g_per_kg = measured(6, 1)
+    egg_yolk_solids_g_per_kg = measured(6, 1)
+    vine_fruit_g_per_kg = measured(6, 1)
+    peel_g_per_kg = measured(6, 1)
+    suet_g_per_kg = measured(6, 1)
+    # Null and not empty: a column that may be null is added without rebuilding the table.
+    claims = models.TextField(max_length=400, null=True, blank=True)  # noqa: DJ001
 
     class Meta:
         constraints = (

@@ -20,6 +20,18 @@ REASONS = (
 )
 
 
+def _per_kg(label: str, help_text: str) -> AmountField:
+    return AmountField(
+        label=label, least=0, most=1000, places=1, required=False, help_text=help_text
+    )
+
+
+PER_KG = (
+    "inner_flesh_g_per_kg", "fat_g_per_kg", "egg_yolk_solids_g_per_kg", "vine_fruit_g_per_kg",
+    "peel_g_per_kg", "suet_g_per_kg",
+)  # fmt: skip
+
+
 class DesignForm(forms.Form):
     """What a label says beyond its recipe, and how it looks."""
 
@@ -104,6 +116,21 @@ class DesignForm(forms.Form):
         help_text="Only where leaving it out could mislead, or where you claim one.",
     )
 
+    inner_flesh_g_per_kg = _per_kg("Inner flesh of the citrus fruit", "Marmalade: at least 75 g.")
+    fat_g_per_kg = _per_kg("Fat or oil", "Curds and lemon cheese in Great Britain: at least 40 g.")
+    egg_yolk_solids_g_per_kg = _per_kg("Egg yolk solids", "Curds and lemon cheese: at least 6.5 g.")
+    vine_fruit_g_per_kg = _per_kg("Vine fruit", "Mincemeat: at least 200 g.")
+    peel_g_per_kg = _per_kg("Citrus peel", "Mincemeat: 300 g together with the vine fruit.")
+    suet_g_per_kg = _per_kg("Suet or like fat", "Mincemeat: at least 25 g.")
+    claims = forms.CharField(
+        label="Claims on the label",
+        max_length=400,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="One a line, as printed: “reduced sugar”, “source of fibre”. A claim brings the "
+        "nutrition table back, however small the maker.",
+    )
+
     def __init__(
         self,
         *args: Any,
@@ -150,7 +177,14 @@ class DesignForm(forms.Form):
                 "The pack",
                 Line("largest_surface_cm2", unit="cm²"), Line("lot_prefix", short=True),
                 Line("nutrition_exemption"), Line("origin"), Line("groups_spices"),
-                Line("has_e_mark"),
+                Line("has_e_mark"), Line("claims"),
+            ),
+            Chapter(
+                "Marmalade, curd, mincemeat",
+                *(Line(name, unit="g in 1 kg") for name in PER_KG),
+                lead="Only for these names: what is in a kilo of the finished food, by your recipe "
+                "or an analysis. Empty means not known, and the name is then not passed.",
+                opens=True,
             ),
         )  # fmt: skip
 

@@ -92,9 +92,24 @@ def label_facts(
         nutrition_exemption=design.nutrition_exemption,
         groups_spices=design.groups_spices,
         product_kind=product.recipe.kind,
+        contents_g_per_kg=_contents(design),
+        claims=tuple(filter(None, map(str.strip, (design.claims or "").splitlines()))),
         soluble_solids_pct=food.sheet.balance.finishing_brix if food.sheet.balance else None,
     )
     return facts, food
+
+
+def _contents(design: LabelDesign) -> tuple[tuple[str, Decimal], ...]:
+    """What is known of a kilo of the food, by the names that the laws ask it under."""
+    found = {
+        "inner flesh": design.inner_flesh_g_per_kg,
+        "fat": design.fat_g_per_kg,
+        "egg yolk solids": design.egg_yolk_solids_g_per_kg,
+        "vine fruit": design.vine_fruit_g_per_kg,
+        "peel": design.peel_g_per_kg,
+        "suet": design.suet_g_per_kg,
+    }
+    return tuple((name, grams) for name, grams in found.items() if grams is not None)
 
 
 def _on_one_line(address: str) -> str:

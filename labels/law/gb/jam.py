@@ -6,8 +6,8 @@ fruit used for 1 000 g of the finished product.
 """
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from labels.facts import LabelFacts, UsedIngredient
@@ -136,8 +136,28 @@ def counts_as_fruit(ingredient: UsedIngredient) -> bool:
     """Fruit of any form, the roots and vegetables that count as such, but no added aroma."""
     if ingredient.is_processing_aid or ingredient.additive_class:
         return False
-    is_named = names_one_of(ingredient.name, AS_FRUIT) and ingredient.category != "spice"
-    return ingredient.category == "fruit" or bool(ingredient.fruit_form) or is_named
+    if ingredient.category == "fruit" or ingredient.fruit_form:
+        return True
+    is_plain = not ingredient.parts and ingredient.category not in {"spice", "herb"}
+    return is_plain and names_one_of(ingredient.name, AS_FRUIT)
+
+
+def _leaves(ingredient: UsedIngredient, *, form: str = "") -> Iterator[UsedIngredient]:
+    """What a preparation holds, opened; its fruit keeps the form that the preparation names."""
+    form = form_of(ingredient) or form
+    if ingredient.parts and not counts_as_fruit(ingredient):
+        for part in ingredient.parts:
+            yield from _leaves(part, form=form)
+    elif counts_as_fruit(ingredient):
+        yield replace(ingredient, fruit_form=form)
+    else:
+        yield ingredient
+
+
+def bears_fruit(ingredient: UsedIngredient, facts: LabelFacts, *, name: str) -> bool:
+    """Whether an ingredient, or a part of it, is among the fruit that counts for a name."""
+    alone = replace(facts, ingredients=(ingredient,))
+    return bool(fruits(alone, name=name))
 
 
 def fruits(facts: LabelFacts, *, name: str) -> tuple[UsedIngredient, ...]:
@@ -146,7 +166,7 @@ def fruits(facts: LabelFacts, *, name: str) -> tuple[UsedIngredient, ...]:
     Juice counts for jellies; for the others it is an addition. Citrus alone counts for marmalade.
     """
     is_jelly = name in {JELLY, EXTRA_JELLY}
-    found = [i for i in facts.ingredients if counts_as_fruit(i)]
+    found = [leaf for i in facts.ingredients for leaf in _leaves(i) if counts_as_fruit(leaf)]
     if name in {MARMALADE, JELLY_MARMALADE}:
         found = [i for i in found if names_one_of(f"{i.name} {i.called}", CITRUS)]
     elif is_jelly:
@@ -157,9 +177,14 @@ def fruits(facts: LabelFacts, *, name: str) -> tuple[UsedIngredient, ...]:
 
 
 def counted_g(ingredient: UsedIngredient) -> Decimal:
-    """The mass that counts [g]: as before drying or concentrating, less the water of extraction."""
+    """The mass that counts [g]: as before drying or concentrating, less the water of extraction.
+
+    Never more than the fruit it came from: water that went into a puree is no fruit.
+    """
     fresh = ingredient.fresh_equivalent_g
     whole_g = ingredient.used_g if fresh is None else fresh
+    if ingredient.fruit_from_g is not None:
+        whole_g = min(whole_g, ingredient.fruit_from_g)
     return max(whole_g - (ingredient.extraction_water_g or Decimal(0)), Decimal(0))
 
 

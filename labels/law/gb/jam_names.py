@@ -128,22 +128,29 @@ def _extra(name: str, facts: LabelFacts) -> list[str]:
 
 
 def _marmalade(name: str, facts: LabelFacts, *, against: list[str], missing: list[str]) -> None:
-    finished_g, per_kg = facts.usable_finished_g, fruit_g_per_kg(facts, name=name)
-    if finished_g is None or per_kg is None:
+    per_kg = fruit_g_per_kg(facts, name=name)
+    if per_kg is None:
         missing.append("the finished mass")
         return
     if per_kg < CITRUS_G:
         against.append(f"{_g(per_kg)} g of citrus fruit per kg; it needs {CITRUS_G} g")
-    cores = [i.endocarp_g for i in fruits(facts, name=name)]
-    if not cores:
-        return
-    if any(core is None for core in cores):
+    core_per_kg = _inner_flesh_g_per_kg(name, facts)
+    if core_per_kg is None:
         missing.append("how much of the citrus fruit is its inner flesh")
-        return
-    core_g = sum((core for core in cores if core is not None), start=Decimal(0))
-    core_per_kg = core_g * THOUSAND / finished_g
-    if core_per_kg < ENDOCARP_G:
+    elif core_per_kg < ENDOCARP_G:
         against.append(f"{_g(core_per_kg)} g of it inner flesh; it needs {ENDOCARP_G} g")
+
+
+def _inner_flesh_g_per_kg(name: str, facts: LabelFacts) -> Decimal | None:
+    """Endocarp in 1 000 g: as told of the food, else the sum over its citrus fruit."""
+    told = dict(facts.contents_g_per_kg).get("inner flesh")
+    if told is not None or facts.usable_finished_g is None:
+        return told
+    cores = [i.endocarp_g for i in fruits(facts, name=name)]
+    known = [core for core in cores if core is not None]
+    if not known or len(known) < len(cores):
+        return None
+    return sum(known, start=Decimal(0)) * THOUSAND / facts.usable_finished_g
 
 
 def _chestnut(facts: LabelFacts, *, against: list[str], missing: list[str]) -> None:

@@ -13,6 +13,7 @@ from labels.law.gb.jam import (
     NAMES,
     SOLIDS_PCT,
     WITH_STATEMENTS,
+    bears_fruit,
     counted_g,
     counts_as_fruit,
     fruits,
@@ -34,6 +35,13 @@ def states_fruit(facts: LabelFacts) -> bool:
     """Whether the label carries the fruit statement of the jam law, and so no other for fruit."""
     return reserved_name(facts.name_of_food) in WITH_STATEMENTS and not is_savoury_custom(
         facts.name_of_food
+    )
+
+
+def is_fruit_stated(ingredient: UsedIngredient, facts: LabelFacts) -> bool:
+    """Whether the fruit statement already tells the quantity of this ingredient."""
+    return states_fruit(facts) and bears_fruit(
+        ingredient, facts, name=reserved_name(facts.name_of_food)
     )
 
 

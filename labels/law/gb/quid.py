@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun, UsedIngredient
 from labels.law.gb.acts import FIC, FIC_APPLIES
-from labels.law.gb.jam_rules import jam_fruits, states_fruit
+from labels.law.gb.jam_rules import is_fruit_stated, states_fruit
 from labels.law.gb.words import figure, forms, one_line, word, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
@@ -173,8 +173,7 @@ def _due(facts: LabelFacts) -> list[_Due]:
     if len(real) == 1 and not real[0].parts:
         return []
     # The fruit of a jam has its own statement, which excludes another (Annex VIII, 1(a)(ii)).
-    stated = jam_fruits(facts) if states_fruit(facts) else ()
-    real = [i for i in real if not any(i is fruit for fruit in stated)]
+    real = [i for i in real if not is_fruit_stated(i, facts)]
     named = _stems(facts.name_of_food)
     single: list[_Due] = []
     grouped: dict[str, list[UsedIngredient]] = {}

@@ -1,5 +1,8 @@
 """Where a label is sold, how, and by which day's law: the switch on the check page."""
 
+from datetime import date
+from decimal import Decimal
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -7,9 +10,11 @@ from django.test.utils import CaptureQueriesContext
 from costing.models import Kitchen, Member, Product
 from labels.models import LabelDesign, PrintedLabel
 from labels.services.designs import design_of
+from labels.services.facts import label_facts
 from tests.builders import a_member
 
 pytestmark = pytest.mark.django_db
+MADE = date(2026, 11, 20)
 
 
 @pytest.fixture
@@ -25,6 +30,13 @@ def product(kitchen, name="Damson cheese"):
 def check(client, kitchen, then="", **query):
     path = f"/labels/k/{kitchen.pk}/{product(kitchen).pk}/{then}"
     return client.get(path, query).content.decode()
+
+
+def filled(client, path):
+    """The design form as it stands there, as a browser would send it back."""
+    form = client.get(path).context["form"]
+    values = {name: form[name].value() for name in form.fields}
+    return {name: value for name, value in values.items() if value not in {None, False}}
 
 
 def test_every_market_is_offered_and_the_design_is_what_stands_there_first(client, kitchen):
@@ -106,8 +118,37 @@ def test_a_new_design_starts_in_the_market_of_its_kitchen(demo, country, market)
 
 def test_the_design_keeps_its_market(client, kitchen):
     path = f"/labels/k/{kitchen.pk}/{product(kitchen).pk}/design/"
-    form = client.get(path).context["form"]
-    values = {name: form[name].value() for name in form.fields}
-    values = {name: value for name, value in values.items() if value not in {None, False}}
+    values = filled(client, path)
     client.post(path, values | {"market": "gb-sct"})
     assert LabelDesign.objects.get(product=product(kitchen)).market == "gb-sct"
+
+
+def test_what_only_the_maker_knows_of_a_kilo_is_kept_and_reaches_the_law(client, kitchen):
+    path = f"/labels/k/{kitchen.pk}/{product(kitchen).pk}/design/"
+    values = filled(client, path)
+    told = {"inner_flesh_g_per_kg": "75", "claims": "reduced sugar\n\n source of fibre "}
+    client.post(path, values | told)
+    design = LabelDesign.objects.get(product=product(kitchen))
+    facts, _ = label_facts(
+        design, on=MADE, lot="L 1", made_on=MADE, best_before=None
+    )  # fmt: skip
+    assert facts.contents_g_per_kg == (("inner flesh", Decimal(75)),)
+    assert facts.claims == ("reduced sugar", "source of fibre")
+
+
+def test_the_brix_that_the_recipe_stops_at_is_what_the_jam_law_reads(kitchen):
+    # the demo's damson cheese stops at a Brix that its sheet tells
+    facts, food = label_facts(
+        product(kitchen).label_design, on=MADE, lot="L 1", made_on=MADE, best_before=None
+    )
+    assert facts.soluble_solids_pct == food.sheet.balance.finishing_brix
+    assert facts.soluble_solids_pct > 60
+
+
+@pytest.mark.parametrize("bad", ["-1", "1001", "1.25", "🍊", "nan"])
+def test_grams_that_cannot_be_are_asked_about(client, kitchen, bad):
+    path = f"/labels/k/{kitchen.pk}/{product(kitchen).pk}/design/"
+    values = filled(client, path)
+    answer = client.post(path, values | {"fat_g_per_kg": bad})
+    assert answer.status_code == 200
+    assert "fat_g_per_kg" in answer.context["form"].errors

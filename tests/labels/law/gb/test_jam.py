@@ -61,6 +61,18 @@ def test_case_62_the_water_of_extraction_is_no_fruit():
     assert jam.fruit_g_per_kg(facts, name="jelly") == 425
 
 
+def test_a_preparation_is_opened_and_gives_its_fruit_its_form():
+    pulp = used("plums", 480, category="fruit"), used("water", 20, category="water")
+    facts = a_label(used("plum puree", 500, parts=pulp), used("sugar", 600), finished_g=1000)
+    (found,) = jam.fruits(facts, name="jam")
+    assert (found.name, found.fruit_form, jam.counted_g(found)) == ("plums", "puree", 480)
+
+
+def test_water_in_a_puree_is_no_fruit():
+    puree = used("plum puree", 500, category="fruit", fruit_from_g=Decimal(450))
+    assert jam.counted_g(puree) == 450
+
+
 def test_juice_counts_for_jelly_and_pulp_for_jam():
     parts = (
         used("strawberries", 500, category="fruit"),

@@ -79,6 +79,12 @@ def test_case_70_marmalade_needs_its_citrus_and_its_inner_flesh(endocarp, citrus
     assert may_be("marmalade", pan(oranges)) is is_lawful
 
 
+@pytest.mark.parametrize(("grams", "is_lawful"), [("75", True), ("74.9", False)])
+def test_case_70_the_inner_flesh_may_be_told_of_the_food_itself(grams, is_lawful):
+    facts = pan(fruit("lemons", 300), contents_g_per_kg=(("inner flesh", Decimal(grams)),))
+    assert may_be("marmalade", facts) is is_lawful
+
+
 def test_what_is_not_known_of_a_marmalade_neither_passes_nor_fails_it():
     found = verdict("marmalade", pan(fruit("Seville oranges", 300)))
     assert (found.is_lawful, found.against) == (False, ())
