@@ -15,6 +15,8 @@ class Used:
     used_g: edible mass that went in, stones and trimmings taken off; for the recipe asked about,
         its finished mass. None when it cannot be told.
     parts: of a preparation, scaled to the part of it that was used here.
+    kept_share: of a recipe, finished mass over what was in the pan when it was done: what stuck to
+        the pan or was lost in handling took its share of every part with it.
     """
 
     ingredient_id: int | None
@@ -22,6 +24,7 @@ class Used:
     name: str
     used_g: Decimal | None
     parts: tuple["Used", ...] = ()
+    kept_share: Decimal = Decimal(1)
 
 
 def composition(book: Book, recipe_id: int, *, known: dict[int, CostSheet] | None = None) -> Used:
@@ -37,7 +40,16 @@ def composition(book: Book, recipe_id: int, *, known: dict[int, CostSheet] | Non
         name=sheet.recipe.name,
         used_g=sheet.finished_g,
         parts=_parts(book, sheet, known, share=Decimal(1)),
+        kept_share=kept_share(sheet),
     )
+
+
+def kept_share(sheet: CostSheet) -> Decimal:
+    """Finished mass over what was in the pan; 1 where neither can be told."""
+    balance = sheet.balance
+    if balance is None or not balance.pot_g:
+        return Decimal(1)
+    return balance.finished_g / balance.pot_g
 
 
 def _parts(
@@ -49,12 +61,14 @@ def _parts(
         used_g = None if edible_g is None or share is None else edible_g * share
         recipe_id = line.line.recipe_id if line.line.ingredient_id is None else None
         opened: tuple[Used, ...] = ()
+        kept = Decimal(1)
         if recipe_id is not None:
             made = cost_recipe(book, recipe_id, known=known)
             whole_g = made.finished_g
             below = None if used_g is None or whole_g is None else used_g / whole_g
             opened = _parts(book, made, known, share=below)
-        parts.append(Used(line.line.ingredient_id, recipe_id, line.name, used_g, opened))
+            kept = kept_share(made)
+        parts.append(Used(line.line.ingredient_id, recipe_id, line.name, used_g, opened, kept))
     return tuple(parts)
 
 

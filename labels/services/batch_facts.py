@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costing.models import Batch, BatchInput, Product
 from costing.reckoning.book import CostedLine, CostSheet, Question
-from costing.reckoning.composition import Used, composition
+from costing.reckoning.composition import Used, composition, kept_share
 from costing.reckoning.errors import ReckoningError
 from costing.reckoning.lines import HUNDRED, is_bought_whole
 from costing.reckoning.recipes import cost_recipe
@@ -86,7 +86,9 @@ def read_batch(batch: Batch) -> PanMade:
     opened = _Opened()
     sheet, parts = _made_of(happened, opened)
     finished_g = sheet.balance.finished_g if sheet.balance else None
-    used = Used(None, batch.recipe_id, batch.recipe.name, finished_g, parts)
+    used = Used(
+        None, batch.recipe_id, batch.recipe.name, finished_g, parts, kept_share=kept_share(sheet)
+    )
     planned, planned_sheet = _planned(happened)
     if batch.pot_g is None and sheet.balance is not None:
         opened.notes.append(_pan_not_weighed(sheet.balance.pot_g))
@@ -168,13 +170,13 @@ def _part(happened: Happened, row: BatchInput, costed: CostedLine, opened: _Open
         return Used(row.ingredient_id, None, costed.name, used_g)
     if row.from_batch is not None:
         source, inside = _made_of(what_happened(row.from_batch), opened)
-        whole_g = source.finished_g
+        whole_g, kept = source.finished_g, kept_share(source)
     else:
         planned = composition(happened.book, row.preparation_id)
-        inside, whole_g = planned.parts, planned.used_g
+        inside, whole_g, kept = planned.parts, planned.used_g, planned.kept_share
         opened.notes.append(_no_batch_named(row))
     share = None if used_g is None or not whole_g else used_g / whole_g
-    return Used(None, row.preparation_id, costed.name, used_g, _times(inside, share))
+    return Used(None, row.preparation_id, costed.name, used_g, _times(inside, share), kept)
 
 
 def _edible_g(costed: CostedLine) -> Decimal | None:
