@@ -20,6 +20,14 @@ from labels.stock import LabelSheet
 MOST_COPIES = 5000
 
 
+class UsualChoiceField(forms.ChoiceField):
+    """A choice that always stands at something: a page that does not send it means the usual."""
+
+    def clean(self, value: Any) -> str:
+        """Nothing sent stays empty, which the order reads as what is usual."""
+        return super().clean(value) if value else ""
+
+
 class OrderForm(forms.Form):
     """Which batch the label is for, and which paper."""
 
@@ -36,15 +44,12 @@ class OrderForm(forms.Form):
         help_text="Empty: the day it was made plus the design's shelf life.",
     )
     law_on = DayField(label="Law as on")
-    market = forms.ChoiceField(
-        label="Sold in",
-        choices=[(market.code, market.name) for market in law.MARKETS],
-        required=False,
+    market = UsualChoiceField(
+        label="Sold in", choices=[(market.code, market.name) for market in law.MARKETS]
     )
-    way_of_sale = forms.ChoiceField(
+    way_of_sale = UsualChoiceField(
         label="Sold how",
         choices=WAYS_OF_SALE,
-        required=False,
         help_text="The same jar may need two labels: one for your stall, one for a shop.",
     )
     sheet = forms.ChoiceField(label="Label sheet")

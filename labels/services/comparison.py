@@ -6,7 +6,7 @@ from datetime import date
 
 from labels import law
 from labels.facts import LabelFacts, Particular
-from labels.rulebook import Finding, check
+from labels.rulebook import INFORMATION, Finding, check
 
 WAYS_OF_SALE = (
     ("prepacked", "Prepacked"),
@@ -38,7 +38,10 @@ class Standpoint:
 
 @dataclass(frozen=True)
 class Changes:
-    """What two standpoints differ in, each difference once; statements by their text."""
+    """What two standpoints differ in, each difference once; statements by their text.
+
+    Findings are those that must be mended or looked at.
+    """
 
     before: Standpoint
     after: Standpoint
@@ -86,6 +89,7 @@ def _missing_from(
     return tuple(p for p in these if (p.kind, p.text, p.emphasised) not in known)
 
 
+# What is only for information changes with every act's wording and would bury the rest.
 def _unfound(those: Iterable[Finding], these: Iterable[Finding]) -> tuple[Finding, ...]:
     known = {(f.level, f.message) for f in those}
-    return tuple(f for f in these if (f.level, f.message) not in known)
+    return tuple(f for f in these if f.level != INFORMATION and (f.level, f.message) not in known)
