@@ -137,6 +137,53 @@ class UsedIngredient:
 
 
 @dataclass(frozen=True)
+class NutrientSource:
+    """One ingredient in the nutrition record: what it holds, where that stands, what is missing.
+
+    share_g: its mass as used in 100 g of the finished food [g].
+    known: nutrient, grams in 100 g of the ingredient, and the source of that figure.
+    missing: nutrients that nobody knows. counts_as_nothing: why they are taken as none, if so.
+    question: what to ask, in a sentence; empty where nothing is asked.
+    """
+
+    name: str
+    key: str = ""
+    share_g: Decimal = Decimal(0)
+    known: tuple[tuple[str, Decimal, str], ...] = ()
+    missing: tuple[str, ...] = ()
+    counts_as_nothing: str = ""
+    question: str = ""
+
+
+@dataclass(frozen=True)
+class Nutrition:
+    """Average nutrients in 100 g of the finished food, and how they were found.
+
+    per_100_g: by the names "fat", "saturates", "carbohydrate" (with polyols, without fibre),
+        "sugars", "polyols", "organic acids", "fibre", "protein", "salt", "alcohol" [g].
+    questions: what is not known; while there is one, the amounts are lower bounds.
+    notes: how something was counted, in sentences for the maker.
+    portion_g: the portion the maker wants told as well [g].
+    """
+
+    per_100_g: tuple[tuple[str, Decimal], ...] = ()
+    sources: tuple[NutrientSource, ...] = ()
+    questions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    portion_g: Decimal | None = None
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether a declaration may be made of it."""
+        return bool(self.per_100_g) and not self.questions
+
+    @property
+    def grams(self) -> dict[str, Decimal]:
+        """Amounts in 100 g by name [g]."""
+        return dict(self.per_100_g)
+
+
+@dataclass(frozen=True)
 class LabelFacts:
     """Everything that is true of one food in one pack, before anything is set in type.
 
@@ -154,6 +201,8 @@ class LabelFacts:
         flesh" of citrus fruit, "fat", "egg yolk solids", "vine fruit", "peel", "suet"); what is
         not in it is not known.
     claims: nutrition and health claims on the label, in its own words.
+    shows_nutrition: the maker declares nutrition. nutrition: the figures for it; None means that
+        nobody worked them out.
     tagline: the maker's own line on the face of the label, which may hold a claim too.
     law_on: the day whose law judges the label; the check of rules fills it in.
     """
@@ -196,6 +245,7 @@ class LabelFacts:
     claims: tuple[str, ...] = ()
     tagline: str = ""
     law_on: date | None = None
+    nutrition: Nutrition | None = None
 
     @property
     def usable_finished_g(self) -> Decimal | None:
@@ -219,6 +269,25 @@ class TextRun:
 
 
 @dataclass(frozen=True)
+class Table:
+    """A statement in columns: a head, rows of as many cells, and what must stand right below.
+
+    indented: places of the rows that are a part of the row above them.
+    """
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()
+    indented: tuple[int, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """All of it, row by row."""
+        cells = [cell for row in (self.head, *self.rows) for cell in row if cell]
+        return " ".join([*cells, *self.notes])
+
+
+@dataclass(frozen=True)
 class Particular:
     """One statement that the law makes you print, ready to be set.
 
@@ -227,6 +296,7 @@ class Particular:
     same_field: True if it must stand in the same field of vision as the name of the food.
     minimum_x_height_mm: smallest lawful height of its lower-case x [mm].
     minimum_figure_height_mm: smallest lawful height of its figures, where one is set [mm].
+    table: the same statement in columns, for where there is room; `runs` is its linear form.
     """
 
     kind: str
@@ -236,6 +306,7 @@ class Particular:
     same_field: bool = False
     minimum_x_height_mm: Decimal = Decimal("1.2")
     minimum_figure_height_mm: Decimal | None = None
+    table: Table | None = None
 
     @property
     def text(self) -> str:
