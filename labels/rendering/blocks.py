@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from labels.facts import Particular
 from labels.rendering.fonts import (
@@ -57,6 +58,7 @@ class Setting:
         return on_grid(self.size_mm * self.leading, step_mm=_GRID_MM)
 
 
+@lru_cache(maxsize=1024)
 def size_for_x_height(x_height_mm: float, *, family: str) -> float:
     """Type size whose lowest x, of any cut we use, has that height [mm], rounded up."""
     ratio = min(x_ratio(Face(family, weight)) for weight in (400, 500, 600, 700))

@@ -1,28 +1,27 @@
 """Many labels that differ in a line or two, such as a number: the rest is drawn only once.
 
-The lines that differ are set on one long ribbon, label after label, and the ribbon is then cut:
-each label of the file is the common drawing with its own strip of the ribbon on top.
+The lines that differ are put together, letter by letter, from a specimen that was set once: each
+label of the file is the common drawing with its own lines on top.
 """
 
 import io
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from labels.facts import LabelBox, LabelFace
 from labels.rendering.arrangement import Arrangement, arrange
-from labels.rendering.engine import TypeSetter, html_of, page_of, type_setter
+from labels.rendering.engine import TypeSetter, page_of, type_setter
+from labels.rendering.fonts import Face, text_width_em
 from labels.rendering.layout import FittedLabel, as_printed, fit_label, measured_to_fit
-from labels.rendering.markup import block_context, colour_of, label_context, mm
+from labels.rendering.markup import block_context, colour_of, label_context
+from labels.rendering.specimen import Look, NotLearnt, Specimen, learn
 from labels.rendering.typesetting import Block, Part, in_lines
 
 __all__ = ["fit_series", "render_pdf_pages"]
 
 _PX_PER_MM = 96 / 25.4
-_STRIPS_A_RIBBON = 250
-_STATE = {"rg", "RG", "g", "G", "k", "K", "cs", "CS", "scn", "SCN", "gs"}
-_TEXT_STATE = {"Tm", "Tf", "Tc", "Tw", "Tz", "Tr", "Ts"}
-_HARMLESS = {"q", "Q", "cm", "BT", "ET", "BDC", "EMC", "BMC", "w", "n"}
+_GAP_EM = 0.6  # what .between of the style sheet adds to two spaces
 
 
 def fit_series(faces: Sequence[LabelFace], *, box: LabelBox) -> tuple[FittedLabel, ...]:
@@ -63,7 +62,7 @@ def render_pdf_pages(labels: Sequence[FittedLabel], *, title: str = "Labels") ->
         raise ValueError("Labels of different sizes cannot share a sheet; print them one by one.")
     differing = _differing(labels)
     if len(labels) > 2 and differing is not None:
-        pages = _common_and_strips(labels, differing, title=title)
+        pages = _common_and_own_lines(labels, differing, title=title)
         if pages is not None:
             return pages
     return _one_by_one(labels, title=title)
@@ -133,150 +132,158 @@ def _differing(labels: Sequence[FittedLabel]) -> list[int] | None:
     return [place for place, is_same in enumerate(same) if not is_same]
 
 
-def _common_and_strips(
+@dataclass(frozen=True)
+class _Line:
+    """A line that differs: its stretches of text, each with its look, and where it stands.
+
+    left_px and top_px are of its block; None between two stretches stands for the gap between
+    statements. number: of the line in its block.
+    """
+
+    stretches: tuple[tuple[Look, str] | None, ...]
+    left_px: float
+    width_px: float
+    top_px: float
+    number: int
+    line_px: float
+    align: str
+    gap_px: float
+
+
+def _common_and_own_lines(
     labels: Sequence[FittedLabel], differing: list[int], *, title: str
 ) -> bytes | None:
-    """All pages from one common drawing and a ribbon; None if a line does not keep to its place."""
+    """All pages from one common drawing and a specimen; None if a text cannot be put together."""
     import pikepdf
 
     with type_setter() as setter:
         common, places = _common_drawing(labels[0], differing, setter=setter, title=title)
-        with pikepdf.open(io.BytesIO(common)) as source, pikepdf.new() as book:
-            drawing = book.copy_foreign(source.pages[0].as_form_xobject())
-            for start in range(0, len(labels), _STRIPS_A_RIBBON):
-                part = labels[start : start + _STRIPS_A_RIBBON]
-                ribbon = _ribbon(part, places, setter=setter, title=title)
-                if ribbon is None or not _add_pages(book, part, drawing, ribbon):
-                    return None
-            out = io.BytesIO()
-            book.save(out, deterministic_id=True)
+        own = [list(_own_lines(each, places)) for each in labels]
+        texts: dict[Look, dict[str, None]] = {}
+        for line in (line for lines in own for line in lines):
+            for stretch in line.stretches:
+                if stretch is not None and stretch[1].strip():
+                    texts.setdefault(stretch[0], {})[stretch[1]] = None
+        try:
+            specimen = learn(texts, setter=setter)
+            drawn = [_drawn_lines(lines, specimen) for lines in own]
+        except NotLearnt:
+            return None
+    language = labels[0].face.language
+    with pikepdf.open(io.BytesIO(common)) as source, pikepdf.new() as book:
+        drawing = book.copy_foreign(source.pages[0].as_form_xobject())
+        _add_pages(book, drawn, drawing, specimen, box=labels[0].box)
+        with book.open_metadata(set_pikepdf_as_editor=False) as about:
+            about["dc:title"] = title
+        book.Root.Lang = pikepdf.String(language)
+        out = io.BytesIO()
+        book.save(out, deterministic_id=True)
     return out.getvalue()
 
 
 def _common_drawing(
     label: FittedLabel, differing: list[int], *, setter: TypeSetter, title: str
-) -> tuple[bytes, dict[int, tuple[float, float]]]:
-    """The label without what differs, and where that stands: place -> top, bottom [mm]."""
+) -> tuple[bytes, dict[int, float]]:
+    """The label without what differs, and where that stands: place -> its top [px]."""
     box = label.box
     context = label_context(label.arrangement, face=label.face, box=box, hidden=differing)
     html = page_of([context], title=title, language=label.face.language)
     document = setter.lay_out(html, width_mm=float(box.width_mm), height_mm=float(box.height_mm))
     anchors = document.pages[0].anchors
-    places = {
-        place: (anchors[f"b{place}"][1] / _PX_PER_MM, anchors[f"b{place}"][3] / _PX_PER_MM)
-        for place in differing
-    }
-    return document.write_pdf(), places
+    return document.write_pdf(), {place: anchors[f"b{place}"][1] for place in differing}
 
 
-def _strip(
-    label: FittedLabel, number: int, places: dict[int, tuple[float, float]], *,
-    styles: dict[str, str],
-) -> list[Any]:  # fmt: skip
-    """What differs on one label, each block in its place on the ribbon."""
-    box, blocks, count = label.box, [], 0
-    shift = number * float(box.height_mm)
+def _own_lines(label: FittedLabel, places: Mapping[int, float]) -> Iterator[_Line]:
+    """The lines of one label that are not on every other."""
+    box, count, colour = label.box, 0, colour_of(label.face)
     for column in label.arrangement.columns:
         for block in column.blocks:
             if count in places:
-                width = column.width_of(block)
-                is_right = block is column.quantity and column.foot
-                top, bottom = places[count]
-                context = block_context(block, width_mm=width, colour="")
-                # What all strips share is said once, in the style sheet of the ribbon.
-                rules = (
-                    f"{context['style']}; position: absolute; "
-                    f"text-align: {'right' if is_right else column.align}; "
-                    f"left: {mm(float(box.inset_mm) + column.x_mm)}; width: {mm(width)}; "
-                    "box-sizing: border-box"
-                )
-                if block.role == "name":
-                    rules += f"; color: {colour_of(label.face)}"
-                name = styles.setdefault(rules, f"s{len(styles)}")
-                context["role"] += f" {name}"
-                context["style"] = f"top: {mm(shift + top)}"
-                context["id"] = f"r{number}-{count}"
-                context["height_px"] = (bottom - top) * _PX_PER_MM
-                blocks.append(context)
+                width_mm = column.width_of(block)
+                is_right = block is column.quantity and bool(column.foot)
+                context = block_context(block, width_mm=width_mm, colour=colour)
+                space_em = text_width_em(" ", face=Face(block.family)) + block.tracking_em
+                for number, stretches in enumerate(_stretches(context)):
+                    yield _Line(
+                        stretches=stretches,
+                        left_px=(float(box.inset_mm) + column.x_mm) * _PX_PER_MM,
+                        width_px=(column.width_mm if is_right else width_mm) * _PX_PER_MM,
+                        top_px=places[count],
+                        number=number,
+                        line_px=block.line_mm * _PX_PER_MM,
+                        align="right" if is_right else column.align,
+                        gap_px=(2 * space_em + _GAP_EM) * block.size_mm * _PX_PER_MM,
+                    )
             count += 1
-    return blocks
 
 
-def _ribbon(
-    labels: Sequence[FittedLabel], places: dict[int, tuple[float, float]], *, setter: TypeSetter,
-    title: str,
-) -> bytes | None:  # fmt: skip
-    box = labels[0].box
-    height_mm = float(box.height_mm) * len(labels)
-    styles: dict[str, str] = {}
-    blocks = [
-        block
-        for number, each in enumerate(labels)
-        for block in _strip(each, number, places, styles=styles)
-    ]
-    named = [(name, rules) for rules, name in styles.items()]
-    named.append(("heading", f"color: {colour_of(labels[0].face)}"))
-    html = html_of("label_ribbon.html", {
-        "width": mm(float(box.width_mm)), "height": mm(height_mm), "blocks": blocks,
-        "styles": named, "title": title, "language": labels[0].face.language,
-    })  # fmt: skip
-    document = setter.lay_out(html, width_mm=float(box.width_mm), height_mm=height_mm)
-    anchors = document.pages[0].anchors
-    for block in blocks:
-        _, top, _, bottom = anchors[block["id"]]
-        if abs(bottom - top - block["height_px"]) > 0.05:
-            return None
-    return document.write_pdf()
+def _stretches(context: dict[str, Any]) -> Iterator[tuple[tuple[Look, str] | None, ...]]:
+    """A block as the template is told it, line by line."""
+    line: list[tuple[Look, str] | None] = []
+    for place, part in enumerate(context["parts"]):
+        if part["begins_line"]:
+            yield tuple(line)
+            line = []
+        elif place:
+            line.append(None)
+        for span in part["spans"]:
+            look = Look(
+                context["role"], context["tag"], context["style"],
+                span["tag"], span["looks"], span["colour"],
+            )  # fmt: skip
+            for number, text in enumerate(span["lines"]):
+                if number:
+                    yield tuple(line)
+                    line = []
+                line.append((look, text))
+    yield tuple(line)
 
 
-def _add_pages(book: Any, labels: Sequence[FittedLabel], drawing: Any, ribbon: bytes) -> bool:
-    """Cut a ribbon and add a page for each label; False if it holds more than plain text."""
-    import pikepdf
-
-    box = labels[0].box
-    size = (float(box.width_mm) * 72 / 25.4, float(box.height_mm) * 72 / 25.4)
-    with pikepdf.open(io.BytesIO(ribbon)) as source:
-        strips = _cut(source.pages[0], len(labels), height_px=float(box.height_mm) * _PX_PER_MM)
-        if strips is None:
-            return False
-        fonts = book.copy_foreign(source.make_indirect(source.pages[0].Resources.Font))
-        states = book.copy_foreign(source.make_indirect(source.pages[0].Resources.ExtGState))
-    for number, strip in enumerate(strips):
-        page = book.add_blank_page(page_size=size)
-        page.obj.Resources = pikepdf.Dictionary(
-            Font=fonts, ExtGState=states, XObject=pikepdf.Dictionary({"/Common": drawing})
-        )
-        # From the ribbon's pixels, counted downwards, to this label's points, counted upwards.
-        place = f"q 0.75 0 0 -0.75 0 {size[1] * (number + 1):.4f} cm\n".encode()
-        page.obj.Contents = book.make_stream(b"q /Common Do Q\n" + place + strip + b"\nQ")
-    return True
+def _drawn_lines(lines: Sequence[_Line], specimen: Specimen) -> bytes:
+    """The operators that draw some lines. Raises NotLearnt."""
+    return b"\n".join(_drawn_line(line, specimen) for line in lines)
 
 
-def _cut(page: Any, count: int, *, height_px: float) -> list[bytes] | None:
-    """The text of each strip, with the colour and type it is drawn in; None for anything else.
-
-    Each piece of text is taken out with all that was in force where it stood, so that it does not
-    matter how the type setter gathered the pieces of neighbouring strips.
-    """
-    import pikepdf
-
-    begin, end = (
-        pikepdf.ContentStreamInstruction([], pikepdf.Operator(name)) for name in ("BT", "ET")
+def _drawn_line(line: _Line, specimen: Specimen) -> bytes:
+    pieces: list[tuple[float, bytes, float, str]] = []
+    x_px = 0.0
+    for stretch in line.stretches:
+        if stretch is None:
+            x_px += line.gap_px
+            continue
+        look, text = stretch
+        if not text.strip():
+            if text:
+                raise NotLearnt("A stretch of nothing but spaces.")
+            continue
+        learnt = specimen.looks[look]
+        operand, width_px = learnt.put_together(text)
+        baseline_px = line.top_px + learnt.baseline_px + line.number * line.line_px
+        pieces.append((x_px, learnt.start, baseline_px, operand))
+        x_px += width_px
+    spare = line.width_px - x_px
+    left_px = line.left_px + {"right": spare, "center": spare / 2}.get(line.align, 0.0)
+    return b"\n".join(
+        b"BT\n" + start + f"\n1 0 0 -1 {left_px + x:.4f} {y:.4f} Tm\n{operand} TJ\nET".encode()
+        for x, start, y, operand in pieces
     )
-    strips: list[list[Any]] = [[] for _ in range(count)]
-    state: dict[str, Any] = {}
-    text_state: dict[str, Any] = {}
-    for instruction in pikepdf.parse_content_stream(page):
-        operator = str(instruction.operator)
-        if operator in _STATE:
-            state[operator] = instruction
-        elif operator in _TEXT_STATE:
-            text_state[operator] = instruction
-        elif operator in {"TJ", "Tj"}:
-            baseline_px = float(text_state["Tm"].operands[5])
-            strips[min(int(baseline_px // height_px), count - 1)] += [
-                *state.values(), begin, *text_state.values(), instruction, end,
-            ]  # fmt: skip
-        elif operator not in _HARMLESS:
-            return None
-    return [pikepdf.unparse_content_stream(strip) for strip in strips]
+
+
+def _add_pages(
+    book: Any, drawn: Sequence[bytes], drawing: Any, specimen: Specimen, *, box: LabelBox
+) -> None:
+    """A page for each label: the common drawing, and its own lines on top."""
+    import pikepdf
+
+    size = (float(box.width_mm) * 72 / 25.4, float(box.height_mm) * 72 / 25.4)
+    with pikepdf.open(io.BytesIO(specimen.pdf)) as source:
+        fonts = book.copy_foreign(source.make_indirect(source.pages[0].Resources.Font))
+    resources = book.make_indirect(
+        pikepdf.Dictionary(Font=fonts, XObject=pikepdf.Dictionary({"/Common": drawing}))
+    )
+    # From the type setter's pixels, counted downwards, to points, counted upwards.
+    place = f"q /Common Do Q\nq 0.75 0 0 -0.75 0 {size[1]:.4f} cm\n".encode()
+    for lines in drawn:
+        page = book.add_blank_page(page_size=size)
+        page.obj.Resources = resources
+        page.obj.Contents = book.make_stream(place + lines + b"\nQ")
