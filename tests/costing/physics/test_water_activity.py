@@ -184,3 +184,18 @@ def test_the_way_back_from_an_activity_is_where_halving_ends_too(activity):
 def test_more_than_free_water_is_no_brix_and_less_than_the_thickest_is_95():
     assert brix_at_activity(1.000001, 100.0, PRESERVE) == 0
     assert brix_at_activity(0.01, 100.0, PRESERVE) == pytest.approx(95)
+
+
+# One solute at 25 C by hand, Norrish's constants (from memory): hexose 2.25, citric acid 6.17.
+# 30 g of acid in 70 g of water: x = 0.156149 / (0.156149 + 3.885590) = 0.038634,
+# aw = 0.961366 exp(-6.17 x 0.0014926) = 0.95255. 60 g of hexose in 40: x = 0.130434, 0.83691.
+@pytest.mark.parametrize(
+    ("composition", "brix", "expected"),
+    [
+        (Composition(sucrose=0.0, hexose=0.0, acid=1.0), 30.0, 0.95255),
+        (Composition(sucrose=0.0, hexose=1.0, acid=0.0), 60.0, 0.83691),
+    ],
+)
+def test_each_solute_pulls_with_its_own_constant(composition, brix, expected):
+    activity = water_activity(brix=brix, temperature_c=25.0, composition=composition)
+    assert activity == pytest.approx(expected, abs=2e-5)
