@@ -96,8 +96,17 @@ def nation_of(facts: LabelFacts) -> Nation:
     return NATIONS.get(facts.market, ENGLAND)
 
 
+WELSH_JAM_TO_2018 = Act(
+    "Jam and Similar Products (Wales) Regulations 2004, WSI 2004/553", f"{_LEG}/wsi/2004/553"
+)
+"""Replaced by those of 2018 on 26 March 2018; built like the English ones (from memory)."""
+
+
 def jam_citation(facts: LabelFacts, topic: str) -> Citation:
     """Where a nation's jam regulations speak of a topic, and how that text was read."""
+    day = facts.law_on or date.max
+    if facts.market == "gb-wls" and day < nation_of(facts).jam_applies:
+        return Citation(WELSH_JAM_TO_2018, _JAM_PROVISIONS[topic]["gb-eng"][0], "from memory")
     provision, mark = _JAM_PROVISIONS[topic].get(facts.market, _JAM_PROVISIONS[topic]["gb-eng"])
     return Citation(nation_of(facts).jam, provision, mark)
 

@@ -45,6 +45,9 @@ PUREE_IN_EXTRA = ("rosehip", "raspberry", "blackberry", "blackcurrant", "blueber
 """Extra jam is made of pulp; of these, the berries without seeds, a puree will do."""
 CITRUS = ("orange", "lemon", "lime", "grapefruit", "mandarin", "clementine", "tangerine",
           "satsuma", "bergamot", "citron", "kumquat", "yuzu", "pomelo")  # fmt: skip
+RED_FRUIT = ("redcurrant", "raspberry", "strawberry", "cherry", "cranberry", "blackcurrant",
+             "elderberry", "beetroot")  # fmt: skip
+"""Whose juice may go into some extra jams (Sch. 2; which fruits are red is not said there)."""
 AS_FRUIT = ("ginger", "tomato", "rhubarb", "carrot", "sweet potato", "cucumber", "pumpkin", "melon",
             "watermelon")  # fmt: skip
 """Roots, stalks and vegetables that count as fruit (reg. 2)."""

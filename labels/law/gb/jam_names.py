@@ -6,6 +6,7 @@ from labels.facts import LabelFacts
 from labels.law.gb.jam import (
     CHESTNUT_G,
     CHESTNUT_PUREE,
+    CITRUS,
     CITRUS_G,
     CURD,
     CURD_FAT_G,
@@ -28,10 +29,12 @@ from labels.law.gb.jam import (
     NAMES,
     NOT_MIXED_IN_EXTRA,
     PUREE_IN_EXTRA,
+    RED_FRUIT,
     REDUCED_SUGAR_PCT,
     SOLIDS_PCT,
     THOUSAND,
     Verdict,
+    counts_as_fruit,
     form_of,
     fruit_g_per_kg,
     fruits,
@@ -116,6 +119,13 @@ def _extra(name: str, facts: LabelFacts) -> list[str]:
             f"{puree}: extra jam is made of pulp, not of puree"
             for puree in purees
             if not names_one_of(puree, PUREE_IN_EXTRA)
+        ]
+        found += [
+            f"{i.name}: of juices extra jam may hold only that of citrus and of red fruit"
+            for i in facts.ingredients
+            if counts_as_fruit(i)
+            and form_of(i) == "juice"
+            and not names_one_of(f"{i.name} {i.called}", (*CITRUS, *RED_FRUIT))
         ]
     barred = [i.name for i in parts if names_one_of(f"{i.name} {i.called}", NOT_MIXED_IN_EXTRA)]
     if len(parts) > 1 and barred:

@@ -55,6 +55,17 @@ def test_case_60_apple_alone_may_be_extra_jam():
     assert may_be("extra jam", pan(fruit("apple", 600)))
 
 
+@pytest.mark.parametrize(
+    ("juice", "is_lawful"),
+    [("lemon juice", True), ("redcurrant juice", True), ("apple juice", False)],
+)
+def test_sch_2_extra_jam_takes_citrus_and_red_juice_and_jam_any(juice, is_lawful):
+    # SSI 2004/133, Sch. 2, para. 1(b) to (d) as made [R]
+    facts = pan(fruit("strawberries", 600), fruit(juice, 30))
+    assert may_be("extra jam", facts) is is_lawful
+    assert may_be("jam", facts)
+
+
 def test_extra_jam_is_of_pulp_unless_the_fruit_has_seeds_to_lose():
     assert not may_be("extra jam", pan(fruit("damson puree", 600)))
     assert may_be("extra jam", pan(fruit("raspberry puree", 600)))

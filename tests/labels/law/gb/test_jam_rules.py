@@ -4,6 +4,7 @@ England SI 2003/3120 [R]; Wales WSI 2018/274, its note and schedule [R]; Scotlan
 made [R], the numbers of its regulation 5 (from memory).
 """
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -98,6 +99,16 @@ def test_each_nation_is_cited_by_its_own_act(market, act, fruit, sugar):
     assert {p.citation.mark for p in found} == {"from memory" if market == "gb-sct" else "read"}
     (refused, *_) = by_rule("a_reserved_name_is_earned", jam(market=market, solids="58"))
     assert act in refused.citation.act.title
+
+
+@pytest.mark.parametrize(
+    ("on", "act"),
+    [(date(2018, 3, 25), "WSI 2004/553"), (date(2018, 3, 26), "WSI 2018/274")],
+)
+def test_wales_has_its_present_act_from_26_march_2018(on, act):
+    # WSI 2018/274, reg. 1(3) and reg. 11 [R]; that the act before it read alike (from memory)
+    (found, *_) = by_rule("a_reserved_name_is_earned", jam(market="gb-wls", solids="58"), on=on)
+    assert act in found.citation.act.title
 
 
 @pytest.mark.parametrize(("grams", "is_refused"), [("349", True), ("350", False)])
