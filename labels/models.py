@@ -54,6 +54,8 @@ class LabelDesign(KitchenOwned):
     peel_g_per_kg = measured(6, 1)
     suet_g_per_kg = measured(6, 1)
     # Null and not empty: a column that may be null is added without rebuilding the table.
+    first_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
+    second_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
     claims = models.TextField(max_length=400, null=True, blank=True)  # noqa: DJ001
 
     class Meta:
@@ -66,6 +68,31 @@ class LabelDesign(KitchenOwned):
 
     def __str__(self) -> str:
         return f"Label of {self.product}"
+
+
+class DesignWords(KitchenOwned):
+    """The maker's own words on a label in another language than the kitchen's."""
+
+    design = models.ForeignKey(LabelDesign, on_delete=models.CASCADE, related_name="words")
+    language = models.CharField(max_length=5)
+    name_of_food = models.CharField(max_length=120, blank=True)
+    tagline = models.CharField(max_length=120, blank=True)
+    storage = models.CharField(max_length=160, blank=True)
+    storage_after_opening = models.CharField(max_length=160, blank=True)
+    origin = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("design", "language"), name="design_has_its_words_once_a_language"
+            ),
+            models.CheckConstraint(
+                condition=~Q(language=""), name="design_words_are_in_a_language"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name_of_food} ({self.language})"
 
 
 class QuantifiedIngredient(KitchenOwned):

@@ -12,6 +12,7 @@ from costing.models.cooks import (
 )
 from costing.models.ingredients import AllergenAnswer, CompoundPart, Ingredient
 from costing.models.kitchens import Kitchen, KitchenOwned, Member
+from costing.models.names import IngredientName
 from costing.models.products import Product, ProductPart
 from costing.models.purchases import Supplier, SupplierPrice
 from costing.models.recipes import Recipe, RecipeLine, RecipeVersion
@@ -25,6 +26,7 @@ __all__ = [
     "BatchYield",
     "CompoundPart",
     "Ingredient",
+    "IngredientName",
     "Kitchen",
     "KitchenOwned",
     "Lesson",

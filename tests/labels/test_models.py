@@ -10,7 +10,7 @@ from django.db import IntegrityError, transaction
 
 from costing.models import Kitchen
 from costing.services.saving import check
-from labels.models import LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
+from labels.models import DesignWords, LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
 from tests.builders import TODAY, a_batch, a_kitchen, a_product, a_recipe, a_user, an_ingredient
 
 pytestmark = pytest.mark.django_db
@@ -20,6 +20,12 @@ def a_design(**values):
     product = a_product()
     values = {"kitchen": product.kitchen, "product": product, "name_of_food": "Jam"} | values
     return LabelDesign.objects.create(**values)
+
+
+def some_words(**values):
+    design = values.pop("design", None) or a_design()
+    values = {"language": "es", "name_of_food": "Confitura"} | values
+    return DesignWords.objects.create(kitchen=design.kitchen, design=design, **values)
 
 
 def a_quantified(**values):
@@ -60,6 +66,8 @@ def two_sheets():
 
 REFUSED = {
     "design_surface_is_positive": [lambda: a_design(largest_surface_cm2=Decimal(0))],
+    "design_has_its_words_once_a_language": [lambda: some_words(design=some_words().design)],
+    "design_words_are_in_a_language": [lambda: some_words(language="")],
     "quantified_is_an_ingredient_or_a_preparation": [
         a_quantified,
         lambda: a_quantified(ingredient=an_ingredient(), preparation=a_recipe()),
@@ -95,6 +103,7 @@ def test_what_lies_on_the_bound_is_taken():
 
 LINKS = {
     "product of a design": lambda k: LabelDesign(kitchen=k, product=a_product()),
+    "design of some words": lambda k: DesignWords(kitchen=k, design=a_design(), language="es"),
     "design of a quantity": lambda k: QuantifiedIngredient(kitchen=k, design=a_design()),
     "ingredient of a quantity": lambda k: QuantifiedIngredient(
         kitchen=k, ingredient=an_ingredient()

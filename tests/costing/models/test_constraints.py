@@ -16,6 +16,7 @@ from costing.models import (
     BatchReading,
     BatchYield,
     CompoundPart,
+    IngredientName,
     Kitchen,
     Lesson,
     Member,
@@ -85,6 +86,15 @@ def an_answer(**values):
     food = an_ingredient()
     values = {"group": "mustard", "answer": "free"} | values
     return AllergenAnswer.objects.create(kitchen=food.kitchen, ingredient=food, **values)
+
+
+def a_name(**values):
+    """A name in Spanish, of an ingredient unless told otherwise."""
+    kitchen = a_kitchen()
+    if not values.keys() & {"ingredient", "recipe"}:
+        values["ingredient"] = an_ingredient(kitchen)
+    values = {"kitchen": kitchen, "language": "es", "name": "membrillo"} | values
+    return IngredientName.objects.create(**values)
 
 
 def a_compound_part(**values):
@@ -173,6 +183,13 @@ REFUSED = {
     "allergen_is_answered_once": [lambda: twice(an_answer)],
     "allergen_present_has_a_name": [lambda: an_answer(answer="contains")],
     "allergen_answer_is_one_of_three": [lambda: an_answer(answer="maybe")],
+    "name_is_of_an_ingredient_or_a_recipe": [
+        lambda: a_name(ingredient=None),
+        lambda: a_name(ingredient=an_ingredient(), recipe=a_recipe()),
+    ],
+    "name_in_a_language_says_something": [lambda: a_name(name=""), lambda: a_name(language="")],
+    "ingredient_is_named_once_a_language": [lambda: again(a_name())],
+    "recipe_is_named_once_a_language": [lambda: again(a_name(recipe=a_recipe()))],
     "part_is_listed_once": [lambda: twice(a_compound_part)],
     "compound_is_not_its_own_part": [a_compound_in_itself],
     "part_share_is_a_share": [
@@ -332,6 +349,8 @@ LINKS = {
     "supplier of a price": lambda k: SupplierPrice(kitchen=k, supplier=a_supplier()),
     "ingredient of a price": lambda k: SupplierPrice(kitchen=k, ingredient=an_ingredient()),
     "ingredient of an answer": lambda k: AllergenAnswer(kitchen=k, ingredient=an_ingredient()),
+    "ingredient of a name": lambda k: IngredientName(kitchen=k, ingredient=an_ingredient()),
+    "recipe of a name": lambda k: IngredientName(kitchen=k, recipe=a_recipe()),
     "part of a compound": lambda k: CompoundPart(kitchen=k, part=an_ingredient()),
     "whole of a part": lambda k: CompoundPart(kitchen=k, compound=an_ingredient()),
     "recipe of a version": lambda k: RecipeVersion(kitchen=k, recipe=a_recipe()),
