@@ -3,8 +3,8 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from labels.facts import TextRun
-from labels.mechanics.text import forms, one_line
+from labels.facts import Particular, TextRun
+from labels.mechanics.text import bare, forms, one_line
 
 Runs = tuple[TextRun, ...]
 
@@ -66,3 +66,12 @@ def emphasised(text: str, patterns: Sequence[re.Pattern[str]]) -> tuple[Runs, tu
         at = end
     runs.append(TextRun(text[at:]))
     return tuple(run for run in runs if run.text), tuple(missing)
+
+
+def stands_in(particular: Particular, text: str) -> bool:
+    """Whether a statement stands in a text whole: in one line, or as its table."""
+    said = bare(text)
+    body = "".join(run.text for run in particular.runs)
+    if bare(body) in said and bare(particular.heading) in said:
+        return True
+    return particular.table is not None and bare(particular.table.text) in said

@@ -1,9 +1,11 @@
 """The nutrition declaration: that it is there, which exemption is claimed, and what ends one."""
 
+from collections.abc import Iterator
 from decimal import Decimal
 
 from labels.facts import LabelFacts, PrintedText
 from labels.law.gb.acts import CLAIMS_REG, FIC, NUTRITION_APPLIES
+from labels.law.gb.nutrition_table import PART_OF, portion_of
 from labels.law.gb.small_packs import SMALL_CM2, is_under_cm2
 from labels.law.gb.words import one_line
 from labels.rulebook import INFORMATION, LOOK, Finding, rule
@@ -110,17 +112,79 @@ def small_quantities_are_those_of_a_micro_business(
     )
 
 
-@rule(FIC, "Arts. 29 to 35", since=NUTRITION_APPLIES)
-def the_nutrition_table_is_looked_at(
+@rule(FIC, "Art. 30(1) and Art. 31(4)", since=NUTRITION_APPLIES)
+def every_value_declared_is_known(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """Declared are averages: analysed, or from known or accepted values of all that went in."""
+    if not facts.shows_nutrition:
+        return
+    nutrition = facts.nutrition
+    if nutrition is None or not (nutrition.per_100_g or nutrition.questions):
+        yield Finding(
+            message="Nutrition is to be declared, but its figures are not worked out.",
+            hint="Enter what goes in and what comes out, or claim an exemption that holds.",
+            where="nutrition",
+        )
+        return
+    keys = {source.question: source.key for source in nutrition.sources if source.question}
+    for question in nutrition.questions:
+        yield Finding(
+            message=question,
+            hint="Enter it from the supplier's specification, or claim an exemption that holds.",
+            where="nutrition",
+            about=keys.get(question, ""),
+        )
+
+
+@rule(FIC, "Annex I, points 2 to 10", since=NUTRITION_APPLIES)
+def no_part_is_more_than_its_whole(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """Saturates are part of fat, sugars and polyols part of carbohydrate."""
+    if not facts.shows_nutrition or facts.nutrition is None or not facts.nutrition.is_complete:
+        return
+    grams = facts.nutrition.grams
+    for part, whole in PART_OF.items():
+        if grams.get(part, Decimal(0)) > grams.get(whole, Decimal(0)) + Decimal("0.05"):
+            yield Finding(
+                message=f"There is more {part} ({grams[part]:.1f} g) than {whole} "
+                f"({grams.get(whole, Decimal(0)):.1f} g) in 100 g.",
+                hint="One of the values that went in is wrong: compare them with the "
+                "specifications.",
+                where="nutrition",
+            )
+
+
+@rule(FIC, "Art. 33(1)", since=NUTRITION_APPLIES)
+def a_portion_comes_with_their_number(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
-    """A nutrition declaration has its own form and rounding."""
-    if not facts.shows_nutrition:
+    """Amounts per portion stand beside those per 100 g, with how many portions the pack holds."""
+    wanted = facts.nutrition.portion_g if facts.nutrition else None
+    if not facts.shows_nutrition or wanted is None or portion_of(facts) is not None:
         return None
     return Finding(
-        message="The nutrition declaration is said to be on the pack; its figures are not part of "
-        "this check.",
-        hint="Compare the table with its record, and see that it is on the pack.",
+        message=f"A portion of {wanted} g is not told: how many of them are in the pack cannot be "
+        "said.",
+        hint="State the net quantity, and a portion that is not larger; or leave the portion out.",
         level=LOOK,
+        where="nutrition",
+    )
+
+
+@rule(FIC, "Art. 31(4)", since=NUTRITION_APPLIES)
+def the_declaration_says_how_it_was_found(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """Averages reckoned from known values of the ingredients may be declared, and can be wrong."""
+    if not facts.shows_nutrition or facts.nutrition is None or not facts.nutrition.is_complete:
+        return None
+    return Finding(
+        message="The figures are averages reckoned from the values of the ingredients and the "
+        "mass that came out; none was analysed.",
+        hint="Keep the record with its sources. Rounding follows guidance, read second-hand; a "
+        "control allows for tolerances, which the record shows.",
+        level=INFORMATION,
         where="nutrition",
     )

@@ -13,6 +13,7 @@ from labels.law.gb import (
     lots,
     names,
     net_quantity,
+    nutrition_table,
     operator,
     origin,
     quid,
@@ -24,6 +25,7 @@ from labels.law.gb.allergens import all_allergens, is_told_by, sulphites_shown_a
 from labels.law.gb.legibility import minimum_x_height_mm
 from labels.law.gb.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
 from labels.law.gb.words import one_line, word
+from labels.mechanics.runs import stands_in
 from labels.mechanics.text import bare
 from labels.rulebook import Citation, Finding, rule
 
@@ -65,6 +67,7 @@ def _all(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
         *jam_rules.statements(facts, minimum_x_height_mm=x_mm),
         ingredient_list.statement(facts, minimum_x_height_mm=x_mm),
         allergen_statement(facts, minimum_x_height_mm=x_mm),
+        nutrition_table.statement(facts, minimum_x_height_mm=x_mm),
         durability.statement(facts, minimum_x_height_mm=x_mm),
         storage.statement(facts, minimum_x_height_mm=x_mm),
         storage.instructions(facts, minimum_x_height_mm=x_mm),
@@ -107,15 +110,14 @@ def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -
     assert printed is not None  # noqa: S101 - the rule is only called with type set
     for particular in due(facts, on=facts.law_on or FIC_APPLIES):
         kind = particular.kind
-        text = bare("".join(b.text for b in printed.blocks if b.kind == kind))
-        body = bare("".join(run.text for run in particular.runs))
-        if kind in printed.does_not_fit or not text:
+        text = "".join(b.text for b in printed.blocks if b.kind == kind)
+        if kind in printed.does_not_fit or not bare(text):
             yield Finding(
                 message=f"There is no room for “{kind}” at the legal size.",
                 hint="Choose larger label stock, another layout, or shorter words of your own.",
                 where=kind,
             )
-        elif body not in text or bare(particular.heading) not in text:
+        elif not stands_in(particular, text):
             yield Finding(
                 message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
                 hint="Choose larger label stock, or correct the text.",

@@ -1,7 +1,7 @@
 """Runs of text; what is expected was written out by hand."""
 
-from labels.facts import TextRun
-from labels.mechanics.runs import emphasised, in_brackets, join, tidy, whole_words
+from labels.facts import Act, Citation, Particular, Table, TextRun
+from labels.mechanics.runs import emphasised, in_brackets, join, stands_in, tidy, whole_words
 
 
 def text(runs):
@@ -37,3 +37,15 @@ def test_where_two_overlap_the_first_has_it():
 
 def test_a_pattern_of_no_names_finds_nothing():
     assert whole_words([""]).search("anything") is None
+
+
+def test_a_statement_stands_in_a_text_in_one_line_or_as_its_table():
+    act = Act("An act", "https://example.org")
+    table = Table(head=("Nutrition", "per 100 g"), rows=(("fat", "1 g"), ("salt", "2 g")))
+    statement = Particular(
+        "nutrition", (TextRun("fat 1 g, salt 2 g."),), Citation(act, "Art. 1"),
+        heading="Nutrition per 100 g:", table=table,
+    )  # fmt: skip
+    assert stands_in(statement, "Nutrition per 100 g: fat 1 g, salt\n2 g.")
+    assert stands_in(statement, "Nutrition per 100 g fat 1 g salt 2 g")
+    assert not stands_in(statement, "Nutrition per 100 g fat 1 g")

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from labels.facts import NutrientSource, Nutrition
 from labels.law.gb.nutrition import is_local_shop, is_small_maker
 from tests.labels.law.gb.builders import a_label, by_rule, faults
 
@@ -68,5 +69,21 @@ def test_the_limits_are_told_and_marked_second_hand():
     assert found.citation.mark == "second-hand"
 
 
-def test_a_table_that_is_there_is_looked_at():
-    assert by_rule("the_nutrition_table_is_looked_at", a_label(shows_nutrition=True))
+def test_what_is_missing_is_asked_for_and_nothing_is_declared():
+    # Art. 30(1) and Art. 31(4) as assimilated [R]
+    pectin = NutrientSource("Pectin", key="7", missing=("salt",), question="Pectin: how much salt?")
+    nutrition = Nutrition(questions=("Pectin: how much salt?",), sources=(pectin,))
+    facts = a_label(shows_nutrition=True, nutrition=nutrition)
+    (found,) = by_rule("every_value_declared_is_known", facts)
+    assert (found.message, found.about) == ("Pectin: how much salt?", "7")
+    assert found.stops_printing
+    assert by_rule("every_value_declared_is_known", a_label(shows_nutrition=True))
+
+
+@pytest.mark.parametrize(("sugars", "is_wrong"), [("72.05", False), ("72.06", True)])
+def test_a_part_is_no_more_than_its_whole(sugars, is_wrong):
+    # Annex I, points 7 and 8 as assimilated [R]
+    grams = (("carbohydrate", Decimal(72)), ("sugars", Decimal(sugars)))
+    facts = a_label(shows_nutrition=True, nutrition=Nutrition(per_100_g=grams))
+    assert bool(by_rule("no_part_is_more_than_its_whole", facts)) is is_wrong
+    assert by_rule("the_declaration_says_how_it_was_found", facts)
