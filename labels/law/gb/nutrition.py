@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, PrintedText
 from labels.law.gb.acts import CLAIMS_REG, FIC, NUTRITION_APPLIES
-from labels.law.gb.nutrition_table import PART_OF, portion_of
+from labels.law.gb.nutrition_table import portions
 from labels.law.gb.small_packs import SMALL_CM2, is_under_cm2
 from labels.law.gb.words import one_line
 from labels.rulebook import INFORMATION, LOOK, Finding, rule
@@ -24,6 +24,9 @@ EXEMPTIONS = {
 FEWER_STAFF_THAN = 10
 MOST_TURNOVER_GBP = Decimal(1_400_000)
 MOST_KM_BEYOND_THE_COUNTY = Decimal(50)
+
+PART_OF = {"saturates": "fat", "sugars": "carbohydrate", "polyols": "carbohydrate"}
+"""What is a part of what (Annex I, points 3, 7, 8 and 9)."""
 
 
 def is_small_maker(*, staff: int, turnover_gbp: Decimal) -> bool:
@@ -162,7 +165,7 @@ def a_portion_comes_with_their_number(
 ) -> Finding | None:
     """Amounts per portion stand beside those per 100 g, with how many portions the pack holds."""
     wanted = facts.nutrition.portion_g if facts.nutrition else None
-    if not facts.shows_nutrition or wanted is None or portion_of(facts) is not None:
+    if not facts.shows_nutrition or wanted is None or portions(facts) is not None:
         return None
     return Finding(
         message=f"A portion of {wanted} g is not told: how many of them are in the pack cannot be "
