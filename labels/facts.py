@@ -9,23 +9,13 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
-ALLERGEN_GROUPS = (
-    "gluten",
-    "crustaceans",
-    "eggs",
-    "fish",
-    "peanuts",
-    "soybeans",
-    "milk",
-    "nuts",
-    "celery",
-    "mustard",
-    "sesame",
-    "sulphites",
-    "lupin",
-    "molluscs",
-)
-"""Short codes for the fourteen groups of Annex II to Regulation (EU) No 1169/2011, in order."""
+from labels.allergens import ALLERGEN_GROUPS, Allergen, CrossContactAnswer
+
+__all__ = [
+    "ALLERGEN_GROUPS", "Act", "Allergen", "Citation", "CrossContactAnswer", "LabelBox", "LabelCode",
+    "LabelFace", "LabelFacts", "NutrientSource", "Nutrition", "Particular", "PrintedBlock",
+    "PrintedText", "Table", "TextRun", "UsedIngredient",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -56,20 +46,6 @@ class Citation:
 
     def __str__(self) -> str:
         return f"{self.act.title}, {self.provision}"
-
-
-@dataclass(frozen=True)
-class Allergen:
-    """One allergen an ingredient brings: its group, and the word to set apart in the list."""
-
-    group: str
-    named_as: str
-
-    def __post_init__(self) -> None:
-        if self.group not in ALLERGEN_GROUPS:
-            raise ValueError(f"{self.group!r} is not one of the fourteen groups.")
-        if not self.named_as:
-            raise ValueError(f"The allergen of the group {self.group!r} has no name to print.")
 
 
 @dataclass(frozen=True)
@@ -203,6 +179,7 @@ class LabelFacts:
     claims: nutrition and health claims on the label, in its own words.
     shows_nutrition: the maker declares nutrition. nutrition: the figures for it; None means that
         nobody worked them out.
+    cross_contact: what recorded assessments say; a group that is not there was never looked at.
     tagline: the maker's own line on the face of the label, which may hold a claim too.
     law_on: the day whose law judges the label; the check of rules fills it in.
     """
@@ -246,6 +223,7 @@ class LabelFacts:
     tagline: str = ""
     law_on: date | None = None
     nutrition: Nutrition | None = None
+    cross_contact: tuple[CrossContactAnswer, ...] = ()
 
     @property
     def usable_finished_g(self) -> Decimal | None:
@@ -291,8 +269,9 @@ class Table:
 class Particular:
     """One statement that the law makes you print, ready to be set.
 
-    kind: "name", "ingredients", "allergens", "quid", "net_quantity", "date", "lot", "storage",
-        "instructions", "origin", "operator", "nutrition" or "extra".
+    kind: "name", "ingredients", "allergens", "cross_contact", "quid", "net_quantity", "date",
+        "lot", "storage", "instructions", "origin", "operator", "nutrition", "price",
+        "unit_price" or "extra".
     same_field: True if it must stand in the same field of vision as the name of the food.
     minimum_x_height_mm: smallest lawful height of its lower-case x [mm].
     minimum_figure_height_mm: smallest lawful height of its figures, where one is set [mm].
@@ -375,10 +354,39 @@ class LabelBox:
 
 
 @dataclass(frozen=True)
+class LabelCode:
+    """A code that a scanner reads: which modules are dark, how large, and the figures under it.
+
+    kind: "ean13" or "qr". text: what is read. rows: "1" for a dark module, "0" for a light one.
+    row_mm: height of a row; module_mm: width of a module. shown: what people read below it.
+    quiet: modules that stay free at the left, above, at the right and below.
+    """
+
+    kind: str
+    text: str
+    rows: tuple[str, ...]
+    module_mm: Decimal
+    row_mm: Decimal
+    quiet: tuple[int, int, int, int]
+    shown: str = ""
+
+    @property
+    def width_mm(self) -> Decimal:
+        """Its width with what stays free beside it [mm]."""
+        return (len(self.rows[0]) + self.quiet[0] + self.quiet[2]) * self.module_mm
+
+    @property
+    def height_mm(self) -> Decimal:
+        """Its height with what stays free above and below, without the figures [mm]."""
+        return len(self.rows) * self.row_mm + (self.quiet[1] + self.quiet[3]) * self.module_mm
+
+
+@dataclass(frozen=True)
 class LabelFace:
     """What goes on the paper: the maker's own words and look, and the law's particulars.
 
-    layout: "quiet" (name large, rule, facts), "two-panel" (front, facts) or "long" (wraps, lids).
+    layout: "quiet" (name large, rule, facts), "two-panel" (front, facts), "long" (wraps, lids) or
+        "ticket" (the price large, for a shelf).
     colour: the maker's one colour as "#rrggbb"; it must also read in black and white.
     """
 
@@ -389,3 +397,4 @@ class LabelFace:
     layout: str = "quiet"
     language: str = "en"
     notes: tuple[str, ...] = field(default=())
+    codes: tuple[LabelCode, ...] = ()
