@@ -4,8 +4,10 @@ from types import ModuleType
 
 from labels.law.eu import (
     allergens,
+    claims,
     durability,
     ingredient_rules,
+    jam_rules,
     language,
     legibility,
     lots,
@@ -18,6 +20,7 @@ from labels.law.eu import (
     reach,
     small_packs,
     storage,
+    ways_of_sale,
 )
 from labels.law.eu import particulars as statements
 from labels.law.eu.legibility import minimum_x_height_mm
@@ -34,18 +37,20 @@ def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
 
 
 RULES = _rules_of(
-    names, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots, storage,
-    operator, origin, nutrition, small_packs, legibility, language, reach,
+    names, jam_rules, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots,
+    storage, operator, origin, nutrition, claims, small_packs, legibility, language, ways_of_sale,
+    reach,
 )  # fmt: skip
 
 NOT_CHECKED = (
-    "The rules for jam, jelly, marmalade and chestnut puree (Directive 2001/113/EC).",
-    "National rules that go with the jam names: least fruit, soluble solids, fruit statement.",
+    "Whether jam has set: the directive asks for a suitable gelled consistency.",
+    "Whether fruit was sound, ripe and treated only in the ways the jam directive allows.",
+    "National acts on the jam names, but for the few countries whose rows were read.",
     "The rules of other acts on reserved names: chocolate, honey, fruit juice, dairy words.",
     "The nutrition table: its figures, rounding and form.",
     "Whether an ingredient is pictured, stressed or usually linked with the name: only you know.",
     "The alcoholic strength of drinks, and the drained weight of solids in a liquid.",
-    "Nutrition and health claims, and words such as “natural”, “light” or “no added sugar”.",
+    "Words such as “natural” or “homemade”, and the figures that bear out a nutrition claim.",
     "Whether an additive is allowed in this food, and how much of it.",
     "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",
     "“May contain” statements, which are voluntary and need a risk assessment.",

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import month, one_line, word, words_of
 from labels.mechanics.days import last_whole_month, last_whole_year, months_after
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
@@ -99,7 +100,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
 @rule(FIC, "Art. 9(1)(f) and Art. 24", since=FIC_APPLIES)
 def the_food_has_a_date(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
     """A best-before or use-by date stands on the label, or a lawful reason for none."""
-    if facts.way_of_sale == "loose":
+    if facts.way_of_sale in UNPACKED:
         return None
     if facts.date_style not in STYLES:
         return Finding(
@@ -121,7 +122,7 @@ def a_label_without_a_date_has_a_lawful_reason(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
     """Only the foods of the list need no date; sweets only if they are almost solely sugar."""
-    if facts.date_style != "none" or facts.way_of_sale == "loose":
+    if facts.date_style != "none" or facts.way_of_sale in UNPACKED:
         return
     reason = one_line(facts.no_date_reason).casefold()
     if reason not in NO_DATE_REASONS:

@@ -15,6 +15,7 @@ from labels.law.eu.allergens import (
 )
 from labels.law.eu.quid import declared
 from labels.law.eu.small_packs import keeps_list_off_the_pack
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import additive_class, one_line, word
 from labels.mechanics.listing import Entry, Group, ListSetter, ListTerms
 from labels.mechanics.masses import share_pct
@@ -84,7 +85,7 @@ def needs_list(facts: LabelFacts) -> bool:
     Source: Regulation (EU) No 1169/2011, Art. 19(1)(e) and Art. 44.
     """
     present = listed(facts)
-    if not present or facts.way_of_sale == "loose":
+    if not present or facts.way_of_sale in UNPACKED:
         return False
     if len(present) > 1 or present[0].parts or present[0].additive_class:
         return True

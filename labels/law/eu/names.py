@@ -9,20 +9,11 @@ from labels.law.eu.acts import (
     FIC,
     FIC_APPLIES,
     HONEY_DIR,
-    JAM_DIR,
-    JAM_DIR_APPLIES,
     JUICE_DIR,
     MARKETS_REG,
 )
 from labels.law.eu.words import one_line, says_something, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
-
-JAM_WORDS = (
-    "jam", "jams", "jelly", "jellies", "marmalade", "marmalades", "mermelada", "confitura",
-    "confiture", "confettura", "marmellata", "konfitüre", "marmelade", "gelee", "gelée", "jalea",
-    "lemon cheese", "chestnut puree", "chestnut purée",
-)  # fmt: skip
-"""Names of Directive 2001/113/EC and their national neighbours ("lemon cheese": United Kingdom)."""
 
 OTHER_RESERVED = (
     (("chocolate", "cocoa"), Citation(CHOCOLATE_DIR, "Art. 3 and Annex I", "from memory")),
@@ -70,26 +61,6 @@ def a_brand_is_not_a_name(facts: LabelFacts, printed: PrintedText | None) -> Fin
     return Finding(
         message=f"“{name}” is the brand; it does not say what the food is.",
         hint="Keep the brand and add the name of the food.",
-        where="name",
-    )
-
-
-@rule(JAM_DIR, "Art. 2 and Annex I", since=JAM_DIR_APPLIES)
-def a_name_of_the_jam_family_is_looked_at(
-    facts: LabelFacts, printed: PrintedText | None
-) -> Finding | None:
-    """Jam, jelly and marmalade are reserved names with fruit, sugar and statements of their own."""
-    said = f" {' '.join(words_of(facts.name_of_food))} "
-    found = [name for name in JAM_WORDS if f" {name} " in said]
-    if not found:
-        return None
-    return Finding(
-        message=f"“{found[0]}” is, or may be, a reserved name. The rules that go with it (least "
-        "fruit and soluble solids, “prepared with ... g of fruit per 100 g”) are not checked by "
-        "this version.",
-        hint="Ask the local authority before selling under this name; or use a name that is not "
-        "reserved, such as “damson paste”.",
-        level=LOOK,
         where="name",
     )
 

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import AVG_APPLIES, AVG_DIR, FIC, FIC_APPLIES
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import figure
 from labels.rulebook import LOOK, MUST_MEND, Citation, Finding, rule
 
@@ -88,7 +89,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
 @rule(FIC, "Art. 9(1)(e), Art. 23 and Annex IX", since=FIC_APPLIES)
 def the_net_quantity_is_stated(facts: LabelFacts, printed: PrintedText | None) -> Finding | None:
     """Weight in g or kg, or volume of a liquid in ml or l; not needed under 5 g or 5 ml."""
-    if facts.way_of_sale == "loose":
+    if facts.way_of_sale in UNPACKED:
         return None
     known = quantity(facts)
     if known is None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import one_line, says_something
 from labels.rulebook import Citation, Finding, rule
 
@@ -33,7 +34,7 @@ def the_operator_is_named_with_an_address(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
     """The business under whose name the food is sold stands there with its address."""
-    if facts.way_of_sale == "loose":
+    if facts.way_of_sale in UNPACKED:
         return
     if not any(sign.isalnum() for sign in facts.operator_name):
         yield Finding(

@@ -1,6 +1,7 @@
 """Which statements a label carries, in which order, and whether all of them were printed."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -8,35 +9,39 @@ from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu import (
     durability,
     ingredient_list,
+    jam_rules,
     lots,
     names,
     net_quantity,
+    nutrition_table,
     operator,
     origin,
     quid,
     storage,
+    ways_of_sale,
 )
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import all_allergens, is_told_by, sulphites_shown_above
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
 from labels.law.eu.words import one_line, word
+from labels.mechanics.runs import stands_in
 from labels.mechanics.text import bare
-from labels.rulebook import LOOK, Citation, Finding, rule
-
-KEPT_LOOSE = frozenset({"name", "allergens"})
-"""What is said of food that is not prepacked, if national law asks no more (Art. 44(1))."""
+from labels.rulebook import Citation, Finding, rule
 
 
 def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
     """The statements a label must carry, the name first; what cannot be said yet is left out."""
+    facts = replace(facts, law_on=on)
     x_mm = minimum_x_height_mm(facts, on=on)
     found = (
         names.statement(facts, minimum_x_height_mm=x_mm),
         *quid.statements(facts, minimum_x_height_mm=x_mm),
         net_quantity.statement(facts, minimum_x_height_mm=x_mm),
+        *jam_rules.statements(facts, minimum_x_height_mm=x_mm),
         ingredient_list.statement(facts, minimum_x_height_mm=x_mm),
         allergen_statement(facts, minimum_x_height_mm=x_mm),
+        nutrition_table.statement(facts, minimum_x_height_mm=x_mm),
         durability.statement(facts, minimum_x_height_mm=x_mm),
         storage.statement(facts, minimum_x_height_mm=x_mm),
         storage.instructions(facts, minimum_x_height_mm=x_mm),
@@ -45,8 +50,8 @@ def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
         lots.statement(facts, minimum_x_height_mm=x_mm),
     )
     kept = tuple(particular for particular in found if particular is not None)
-    if facts.way_of_sale == "loose":
-        return tuple(p for p in kept if p.kind in KEPT_LOOSE)
+    if facts.way_of_sale in ways_of_sale.UNPACKED:
+        return tuple(p for p in kept if p.kind in ways_of_sale.DUE_UNPACKED)
     if is_under_cm2(facts, TINY_CM2):
         return tuple(p for p in kept if p.kind in KEPT_ON_TINY_PACKS)
     return kept
@@ -84,41 +89,18 @@ def allergen_statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Pa
 def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -> Iterator[Finding]:
     """What must be said stands on the label, whole."""
     assert printed is not None  # noqa: S101 - the rule is only called with type set
-    for particular in particulars(facts, on=facts.printed_on or FIC_APPLIES):
+    for particular in particulars(facts, on=facts.law_on or FIC_APPLIES):
         kind = particular.kind
-        text = bare("".join(b.text for b in printed.blocks if b.kind == kind))
-        body = bare("".join(run.text for run in particular.runs))
-        if kind in printed.does_not_fit or not text:
+        text = "".join(b.text for b in printed.blocks if b.kind == kind)
+        if kind in printed.does_not_fit or not bare(text):
             yield Finding(
                 message=f"There is no room for “{kind}” at the legal size.",
                 hint="Choose larger label stock, another layout, or shorter words of your own.",
                 where=kind,
             )
-        elif body not in text or bare(particular.heading) not in text:
+        elif not stands_in(particular, text):
             yield Finding(
                 message=f"“{kind}” is not printed as it must read: {particular.text[:200]}",
                 hint="Choose larger label stock, or correct the text.",
                 where=kind,
             )
-
-
-@rule(FIC, "Art. 44", since=FIC_APPLIES)
-def national_rules_decide_what_is_not_prepacked(
-    facts: LabelFacts, printed: PrintedText | None
-) -> Finding | None:
-    """Loose and direct-sale food needs the allergens; the rest is for each country to say."""
-    if facts.way_of_sale == "prepacked":
-        return None
-    if facts.way_of_sale not in {"direct", "loose"}:
-        return Finding(
-            message=f"“{facts.way_of_sale}” is no way of selling known here.",
-            hint="Choose prepacked, direct (packed where it is sold) or loose.",
-            where="way_of_sale",
-        )
-    return Finding(
-        message="For food sold loose or packed where it is sold, each country decides what more "
-        "than the allergens must be told, and how.",
-        hint="Ask the local authority. Packed at home and sold at a stall is usually prepacked.",
-        level=LOOK,
-        where="way_of_sale",
-    )

@@ -7,6 +7,8 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun, UsedIngredient
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.jam_rules import is_fruit_stated, states_fruit
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import figure, forms, one_line, word, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
@@ -132,7 +134,7 @@ def declared(facts: LabelFacts) -> tuple[Declared, ...]:
     finished food. A part of a declared compound is not counted twice in the total.
     """
     base_g = divisor_g(facts)
-    if base_g is None or facts.way_of_sale == "loose":
+    if base_g is None or facts.way_of_sale in UNPACKED:
         return ()
     due = _due(facts)
     exact = [sum(map(quantity_g, d.ingredients), start=Decimal(0)) * HUNDRED / base_g for d in due]
@@ -168,6 +170,8 @@ def _due(facts: LabelFacts) -> list[_Due]:
     ]
     if len(real) == 1 and not real[0].parts:
         return []
+    # The fruit of a jam has its own statement, which excludes another (Annex VIII, 1(a)(ii)).
+    real = [i for i in real if not is_fruit_stated(i, facts)]
     named = _stems(facts.name_of_food)
     single: list[_Due] = []
     grouped: dict[str, list[UsedIngredient]] = {}
@@ -362,11 +366,10 @@ def an_exemption_from_quantities_is_a_real_one(
                 level=LOOK,
                 where="quid",
             )
-        elif stated == "stated by jam law":
+        elif stated == "stated by jam law" and not states_fruit(facts):
             yield Finding(
-                message=f"{ingredient.name}: its quantity is left out because the jam rules ask "
-                "for their own statement, which this version does not print.",
-                hint="See that “prepared with ... g of fruit per 100 g” is on the label.",
-                level=LOOK,
+                message=f"{ingredient.name}: its quantity is left out as stated by jam law, but "
+                "the name is no reserved one, so nothing states it.",
+                hint="Declare the quantity, or use the reserved name if the food has earned it.",
                 where="quid",
             )

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import one_line, sentence
 from labels.rulebook import INFORMATION, Citation, Finding, rule
 
@@ -45,7 +46,7 @@ def special_storage_is_stated(facts: LabelFacts, printed: PrintedText | None) ->
         )
         if not one_line(text)
     ]
-    if not missing or facts.way_of_sale == "loose":
+    if not missing or facts.way_of_sale in UNPACKED:
         return None
     return Finding(
         message=f"Nothing is said about keeping it {' or '.join(missing)}.",

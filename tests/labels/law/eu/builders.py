@@ -77,9 +77,9 @@ def by_rule(
     return [f for f in findings(facts, printed, on=on) if f.rule == name]
 
 
-def faults(facts: LabelFacts, printed: PrintedText | None = None) -> list[str]:
+def faults(facts: LabelFacts, printed: PrintedText | None = None, *, on: date = TODAY) -> list[str]:
     """Names of the rules that stop printing."""
-    return [f.rule for f in findings(facts, printed) if f.stops_printing]
+    return [f.rule for f in findings(facts, printed, on=on) if f.stops_printing]
 
 
 def statement(kind: str, facts: LabelFacts, *, on: date = TODAY) -> Particular | None:
@@ -91,6 +91,11 @@ def text_of(kind: str, facts: LabelFacts) -> str:
     """A statement as plain text, heading included; empty if there is none."""
     found = statement(kind, facts)
     return found.text if found else ""
+
+
+def extras(facts: LabelFacts, *, on: date = TODAY) -> list[str]:
+    """What the jam directive makes the label say beside the name."""
+    return [p.text for p in law.particulars(facts, on=on) if p.kind == "extra"]
 
 
 def listed_names(facts: LabelFacts) -> list[str]:

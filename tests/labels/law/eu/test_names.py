@@ -24,24 +24,6 @@ def test_art_17_4_a_brand_does_not_replace_the_name(brand, stops):
 
 
 @pytest.mark.parametrize(
-    ("name", "is_looked_at"),
-    [
-        ("Strawberry jam", True), ("Rose petal JELLY", True), ("Seville-style marmalade", True),
-        ("Mermelada de ciruela", True), ("Lemon cheese", True), ("Chestnut purée", True),
-        ("Damson cheese", False), ("Jamaica pepper paste", False), ("Tomato chutney", False),
-    ],
-)  # fmt: skip
-def test_a_name_of_the_jam_family_is_looked_at_but_not_refused(name, is_looked_at):
-    found = by_rule("a_name_of_the_jam_family_is_looked_at", a_label(name_of_food=name))
-    assert bool(found) is is_looked_at
-    for finding in found:
-        assert not finding.stops_printing
-        assert finding.citation.act.title == "Directive 2001/113/EC"
-        assert "not checked" in finding.message
-        assert "local authority" in finding.hint
-
-
-@pytest.mark.parametrize(
     ("name", "title", "level"),
     [
         ("Milk caramels", "Regulation (EU) No 1308/2013", "look at this"),

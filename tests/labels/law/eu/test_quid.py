@@ -13,6 +13,7 @@ from labels.law.eu.quid import declared, rounded_pct
 from tests.labels.law.eu.builders import (
     a_label,
     by_rule,
+    extras,
     faults,
     listed_names,
     statement,
@@ -152,17 +153,22 @@ def test_annex_viii_1c_a_mix_in_varying_proportions_needs_no_figure():
     assert declared(facts) == ()
 
 
-def test_annex_viii_1_a_ii_the_jam_statement_stands_instead():
-    facts = named(
-        "Strawberry jam",
-        used("strawberries", 500, quid_exemption="stated by jam law"),
-        used("sugar", 550),
-        finished_g=1000,
-    )
-    assert declared(facts) == ()
+@pytest.mark.parametrize("exemption", ["", "stated by jam law"])
+def test_case_51_the_statement_of_a_jam_stands_instead_of_its_figure(exemption):
+    # Annex VIII, point 1(a)(ii) [R], with Directive 2001/113/EC, Art. 2(3) [R]
+    strawberries = used("strawberries", 500, category="fruit", quid_exemption=exemption)
+    jam = named("Strawberry jam", strawberries, used("sugar", 550), finished_g=1000)
+    assert declared(jam) == ()
+    assert extras(jam) == ["prepared with 50 g of fruit per 100 g"]
+    assert by_rule("an_exemption_from_quantities_is_a_real_one", jam) == []
+
+
+def test_what_no_jam_law_states_is_not_left_out_for_it():
+    figs = used("figs", 500, category="fruit", quid_exemption="stated by jam law")
+    facts = named("Fig paste", figs, used("sugar", 550), finished_g=1000)
     found = by_rule("an_exemption_from_quantities_is_a_real_one", facts)
     assert [(f.level, f.citation.provision) for f in found] == [
-        ("look at this", "Annex VIII, point 1")
+        ("must mend", "Annex VIII, point 1")
     ]
 
 
