@@ -5,7 +5,7 @@ particulars go to the page, and the page answers with printed text, which law th
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
@@ -65,6 +65,7 @@ class UsedIngredient:
     needs_no_list: a compound food that would need no ingredient list if sold by itself.
     key: what the larder knows it by, so that a finding can lead there; the law does not read it.
     called: what the maker calls it, where the label gives it another name.
+    prepared_as: what the recipe book knows it by, where it is a preparation under one name.
     lacks_its_list: made of several ingredients that nobody has entered.
     fruit_form: "pulp", "puree", "juice", "extract", "peel", "whole" or "" for fruit of a preserve.
     extraction_water_g: water that made the extract, which is no fruit [g].
@@ -98,6 +99,7 @@ class UsedIngredient:
     extraction_water_g: Decimal | None = None
     fruit_from_g: Decimal | None = None
     endocarp_g: Decimal | None = None
+    prepared_as: str = ""
 
     def __post_init__(self) -> None:
         if not self.name.strip():
@@ -110,6 +112,35 @@ class UsedIngredient:
         yield self
         for part in self.parts:
             yield from part.with_parts()
+
+
+@dataclass(frozen=True)
+class Wording:
+    """What the maker says of the food in one more language; empty where he said nothing.
+
+    ingredients: those of the facts, in the same order and with the same parts, by their names in
+        this language.
+    """
+
+    language: str
+    name_of_food: str
+    ingredients: tuple[UsedIngredient, ...] = ()
+    storage: str = ""
+    storage_after_opening: str = ""
+    origin: str = ""
+
+
+@dataclass(frozen=True)
+class Untranslated:
+    """Something the label must say in a language and the maker has not given in it.
+
+    what: "ingredient-12", "recipe-3", or "name", "storage", "storage_after_opening", "origin".
+    called: its name, or what stands there in the kitchen's own language.
+    """
+
+    what: str
+    called: str
+    language: str
 
 
 @dataclass(frozen=True)
@@ -182,6 +213,8 @@ class LabelFacts:
     cross_contact: what recorded assessments say; a group that is not there was never looked at.
     tagline: the maker's own line on the face of the label, which may hold a claim too.
     law_on: the day whose law judges the label; the check of rules fills it in.
+    second: the same food in the second language of the label, if it has one.
+    untranslated: what is missing in one of the label's languages; the kitchen's own stands there.
     """
 
     name_of_food: str = ""
@@ -237,6 +270,22 @@ class LabelFacts:
         """All that went into the pan, water included [g]."""
         return sum((i.used_g for i in self.ingredients), start=Decimal(0))
 
+    @property
+    def in_second_language(self) -> "LabelFacts | None":
+        """The same facts as the second language tells them; None if there is none."""
+        if self.second is None:
+            return None
+        return replace(
+            self,
+            second=None,
+            language=self.second.language,
+            name_of_food=self.second.name_of_food,
+            ingredients=self.second.ingredients,
+            storage=self.second.storage,
+            storage_after_opening=self.second.storage_after_opening,
+            origin=self.second.origin,
+        )
+
 
 @dataclass(frozen=True)
 class TextRun:
@@ -276,6 +325,7 @@ class Particular:
     minimum_x_height_mm: smallest lawful height of its lower-case x [mm].
     minimum_figure_height_mm: smallest lawful height of its figures, where one is set [mm].
     table: the same statement in columns, for where there is room; `runs` is its linear form.
+    language: of a statement in the second language of the label; empty: the first, or none.
     """
 
     kind: str
@@ -286,6 +336,7 @@ class Particular:
     minimum_x_height_mm: Decimal = Decimal("1.2")
     minimum_figure_height_mm: Decimal | None = None
     table: Table | None = None
+    language: str = ""
 
     @property
     def text(self) -> str:
