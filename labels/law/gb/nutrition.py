@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, PrintedText
 from labels.law.gb.acts import CLAIMS_REG, FIC, NUTRITION_APPLIES
-from labels.law.gb.nutrition_table import portions
+from labels.law.gb.nutrition_table import DUE, portions
 from labels.law.gb.small_packs import SMALL_CM2, is_under_cm2
 from labels.law.gb.words import one_line
 from labels.rulebook import INFORMATION, LOOK, Finding, rule
@@ -137,6 +137,13 @@ def every_value_declared_is_known(
             hint="Enter it from the supplier's specification, or claim an exemption that holds.",
             where="nutrition",
             about=keys.get(question, ""),
+        )
+    absent = [name for name in DUE if name not in nutrition.grams]
+    if absent and not nutrition.questions:
+        yield Finding(
+            message=f"The declaration has no figure for {', '.join(absent)}.",
+            hint="Each of the mandatory amounts is declared; none of something is 0 g, and said.",
+            where="nutrition",
         )
 
 

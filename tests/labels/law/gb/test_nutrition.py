@@ -87,3 +87,18 @@ def test_a_part_is_no_more_than_its_whole(sugars, is_wrong):
     facts = a_label(shows_nutrition=True, nutrition=Nutrition(per_100_g=grams))
     assert bool(by_rule("no_part_is_more_than_its_whole", facts)) is is_wrong
     assert by_rule("the_declaration_says_how_it_was_found", facts)
+
+
+@pytest.mark.parametrize(
+    "absent", ["fat", "saturates", "carbohydrate", "sugars", "protein", "salt"]
+)
+def test_art_30_1_a_mandatory_amount_that_is_not_there_stops_the_print(absent):
+    whole = {"fat": 1, "saturates": 0, "carbohydrate": 70, "sugars": 65, "protein": 1, "salt": 0}
+    grams = tuple((n, Decimal(g)) for n, g in whole.items() if n != absent)
+    facts = a_label(shows_nutrition=True, nutrition=Nutrition(per_100_g=grams))
+    (found,) = by_rule("every_value_declared_is_known", facts)
+    assert absent in found.message
+    assert found.stops_printing
+    every = tuple((n, Decimal(g)) for n, g in whole.items())
+    there = a_label(shows_nutrition=True, nutrition=Nutrition(per_100_g=every))
+    assert by_rule("every_value_declared_is_known", there) == []
