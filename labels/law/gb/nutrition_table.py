@@ -77,17 +77,17 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
 
 def _table(facts: LabelFacts, nutrition: Nutrition) -> Table:
     number, portion_g = portions(facts), nutrition.portion_g
-    per_100 = _column(nutrition.grams, Decimal(1))
-    if number is None or portion_g is None:
-        head, columns, notes = ("Nutrition", "per 100 g"), [per_100], ()
-    else:
-        per_portion = _column(nutrition.grams, portion_g / HUNDRED)
-        head = ("Nutrition", "per 100 g", f"per {figure(portion_g)} g")
-        columns, notes = [per_100, per_portion], (_portions_note(number, portion_g),)
+    head: list[str] = ["Nutrition", "per 100 g"]
+    columns = [_column(nutrition.grams, Decimal(1))]
+    notes: list[str] = []
+    if number is not None and portion_g is not None:
+        head.append(f"per {figure(portion_g)} g")
+        columns.append(_column(nutrition.grams, portion_g / HUNDRED))
+        notes.append(_portions_note(number, portion_g))
     names = ["Energy", *(words for nutrient, words, _ in ROWS if nutrient in nutrition.grams)]
     rows = tuple(zip(names, *columns, strict=True))
     indented = tuple(n for n, name in enumerate(names) if name.startswith("of which"))
-    return Table(head=head, rows=rows, notes=notes, indented=indented)
+    return Table(head=tuple(head), rows=rows, notes=tuple(notes), indented=indented)
 
 
 def _column(grams: dict[str, Decimal], share: Decimal) -> list[str]:
