@@ -1,13 +1,13 @@
-"""The labels that were printed of one batch, and whether it was corrected after them."""
+"""The labels printed of a batch, and whether it, or what it was filled from, changed after them."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.db.models import Q
 
-from costing.models import AuditEntry, Batch, BatchReading, BatchYield
+from costing.models import AuditEntry, Batch, BatchInput, BatchReading, BatchYield
 from costing.services.audit import CREATED
 from labels.models import PrintedLabel
 
@@ -18,7 +18,7 @@ _MOVES_THE_LABEL = Q(kind__in=(_KIND.WATER, _KIND.SUGAR, _KIND.STRUCK)) | Q(corr
 
 @dataclass(frozen=True)
 class Outdated:
-    """Labels that were printed before their batch was last corrected or given up."""
+    """Labels that were printed before their batch, or one in it, was last changed or given up."""
 
     copies: int
     since: datetime
@@ -44,29 +44,54 @@ def units_filled(batch: Batch) -> dict[int, int]:
 
 
 def outdated(batch: Batch, *, runs: Sequence[PrintedLabel]) -> Outdated | None:
-    """What to take back or compare; None where nothing was printed before a change."""
-    since = _last_change(batch)
-    if since is None:
+    """What to take back or compare; None where nothing was printed before a change.
+
+    A puree put right moves fruit and Brix of every pan filled from it, however far down.
+    """
+    if not runs:
         return None
+    own = _last_change(batch.kitchen_id, [batch.pk])
+    sources = _sources_of(batch)
+    of_sources = _last_change(batch.kitchen_id, sources) if sources else None
+    moments = [moment for moment in (own, of_sources) if moment is not None]
+    if not moments:
+        return None
+    since = max(moments)
     copies = sum(run.copies for run in runs if run.printed_at < since)
     if not copies:
         return None
     many = f"{copies} label{' of this lot was' if copies == 1 else 's of this lot were'} printed"
+    return Outdated(copies, since, f"{many} before {_why(batch, own=own, of_sources=of_sources)}")
+
+
+def _why(batch: Batch, *, own: datetime | None, of_sources: datetime | None) -> str:
+    """What happened after they were printed, and what to do about it."""
     if batch.status == Batch.Status.GIVEN_UP:
-        sentence = f"{many} before it was given up: take them out of use."
-    else:
-        sentence = (
-            f"{many} before it was corrected. Compare them with what the lot says now, and take "
-            "back what is no longer true."
-        )
-    return Outdated(copies, since, sentence)
+        return "it was given up: take them out of use."
+    compare = "Compare them with what the lot says now, and take back what is no longer true."
+    if of_sources is None or (own is not None and own >= of_sources):
+        return f"it was corrected. {compare}"
+    return f"a batch that went into it was corrected. {compare}"
 
 
-def _last_change(batch: Batch) -> datetime | None:
-    """When a figure of the batch, or something told at its stove, last changed."""
+def _sources_of(batch: Batch) -> set[int]:
+    """Every own batch in it: those it was filled from, and those that went into them."""
+    found: set[int] = set()
+    asked: Collection[int] = {batch.pk}
+    while asked:
+        rows = BatchInput.objects.filter(
+            kitchen_id=batch.kitchen_id, batch__in=asked, from_batch__isnull=False
+        ).values_list("from_batch_id", flat=True)
+        asked = {pk for pk in rows if pk is not None} - found - {batch.pk}
+        found |= asked
+    return found
+
+
+def _last_change(kitchen_id: int, batches: Collection[int]) -> datetime | None:
+    """When a figure of the batches, or something told at their stove, last changed."""
     figures = (
         AuditEntry.objects.filter(
-            kitchen_id=batch.kitchen_id, subject=batch._meta.model_name, subject_id=batch.pk
+            kitchen_id=kitchen_id, subject=Batch._meta.model_name, subject_id__in=batches
         )
         .exclude(field=CREATED)
         .order_by("-at")
@@ -74,7 +99,7 @@ def _last_change(batch: Batch) -> datetime | None:
         .first()
     )
     told = (
-        BatchReading.objects.filter(_MOVES_THE_LABEL, kitchen_id=batch.kitchen_id, batch=batch)
+        BatchReading.objects.filter(_MOVES_THE_LABEL, kitchen_id=kitchen_id, batch__in=batches)
         .order_by("-received_at")
         .values_list("received_at", flat=True)
         .first()
