@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen, Recipe
 from costing.reckoning.book import CostSheet, Question
@@ -81,22 +82,31 @@ def label_facts(
         made_on=made_on,
         best_before=best_before,
         lot=lot,
-        storage=design.storage,
-        storage_after_opening=design.storage_after_opening,
-        origin=design.origin,
-        brand_name=design.brand_name,
-        market=design.market,
         country_of_sale=kitchen.country,
         language=kitchen.label_language,
-        has_e_mark=design.has_e_mark,
-        nutrition_exemption=design.nutrition_exemption,
-        groups_spices=design.groups_spices,
         product_kind=product.recipe.kind,
-        contents_g_per_kg=_contents(design),
-        claims=tuple(filter(None, map(str.strip, (design.claims or "").splitlines()))),
         soluble_solids_pct=food.sheet.balance.finishing_brix if food.sheet.balance else None,
+        **_as_designed(design),
     )
     return facts, food
+
+
+def _as_designed(design: LabelDesign) -> dict[str, Any]:
+    """What the maker adds to the recipe, for the facts of a label."""
+    claims = map(str.strip, (design.claims or "").splitlines())
+    return {
+        "storage": design.storage,
+        "storage_after_opening": design.storage_after_opening,
+        "origin": design.origin,
+        "brand_name": design.brand_name,
+        "tagline": design.tagline,
+        "market": design.market,
+        "has_e_mark": design.has_e_mark,
+        "nutrition_exemption": design.nutrition_exemption,
+        "groups_spices": design.groups_spices,
+        "contents_g_per_kg": _contents(design),
+        "claims": tuple(filter(None, claims)),
+    }
 
 
 def _contents(design: LabelDesign) -> tuple[tuple[str, Decimal], ...]:
@@ -230,6 +240,7 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
                 used_g=_mass_g(part),
                 # What boils off is not deducted: a reduction holds more in each kilo.
                 sulphite_mg_per_kg=_sulphite_of(inside, _mass_g(part)),
+                fruit_from_g=_fruit_from_g(solid[0]),
                 quid_reason=reason,
             )
         ]
@@ -245,6 +256,13 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
             quid_reason=reason,
         )
     ]
+
+
+def _fruit_from_g(fruit: UsedIngredient) -> Decimal | None:
+    """The fruit a puree was made of, where there is one: its water is no fruit."""
+    if fruit.category not in {"fruit", "vegetable"}:
+        return None
+    return fruit.used_g if fruit.fruit_from_g is None else fruit.fruit_from_g
 
 
 def _mass_g(part: Used) -> Decimal:
@@ -350,6 +368,18 @@ def _as_one(one: UsedIngredient, other: UsedIngredient) -> UsedIngredient:
         used_g=used_g,
         allergens=tuple(dict.fromkeys((*one.allergens, *other.allergens))),
         sulphite_mg_per_kg=_sulphite_of((one, other), used_g),
+        fruit_from_g=_fruit_of((one, other)),
         quid_reason=one.quid_reason or other.quid_reason,
         called=", ".join(dict.fromkeys(filter(None, (one.called, other.called)))),
+    )
+
+
+def _fruit_of(several: Iterable[UsedIngredient]) -> Decimal | None:
+    """Fruit behind several of one name [g]; None where none of them is a puree."""
+    rows = tuple(several)
+    if all(row.fruit_from_g is None for row in rows):
+        return None
+    return sum(
+        (row.used_g if row.fruit_from_g is None else row.fruit_from_g for row in rows),
+        start=Decimal(0),
     )

@@ -61,6 +61,31 @@ def test_a_puree_of_one_fruit_can_stand_under_one_name():
     assert food.ingredients[0].quid_reason == "in the name"
 
 
+def test_a_puree_under_one_name_tells_how_much_fruit_it_was_made_of():
+    # 30 kg of edible fruit and 12 kg of water give 40 kg of puree: 10 kg of it hold 7.5 kg of fruit
+    kitchen = a_kitchen()
+    quinces = a_fruit(kitchen, name="Quinces", category="fruit")
+    puree = a_recipe(
+        kitchen,
+        name="Quince puree",
+        on_label="one name",
+        is_preparation=True,
+        lines=[(quinces, 30), (water(kitchen), 12)],
+        cook_kind="weighed out",
+        finished_g=40000,
+    )
+    food = food_facts(a_design(a_recipe(kitchen, lines=[(puree, 10)])), on=TODAY)
+    (listed,) = food.ingredients
+    assert (listed.name, listed.used_g, listed.fruit_from_g) == ("Quince puree", 10000, 7500)
+
+
+def test_the_tagline_and_the_claims_are_told_to_the_law():
+    design = a_design(a_damson_paste(), tagline="Nut free", claims="source of fibre\n \nlight")
+    facts, _ = label_facts(design, on=TODAY, lot="", made_on=TODAY, best_before=None)
+    assert (facts.tagline, facts.claims) == ("Nut free", ("source of fibre", "light"))
+    assert facts.soluble_solids_pct == 75
+
+
 def test_merged_a_puree_gives_the_edible_fruit_that_went_into_it():
     # 24 kg of damsons at 75 % usable give 18 kg; half of that batch is used: 9 kg, and 1.2 kg of
     # the 2.4 kg of water.
