@@ -16,6 +16,7 @@ HEADINGS = {
     "name": "Name of the food",
     "ingredients": "Ingredients",
     "allergens": "Allergens",
+    "cross_contact": "What may get in beside it",
     "quid": "Quantity of an ingredient",
     "net_quantity": "Net quantity",
     "date": "Date",

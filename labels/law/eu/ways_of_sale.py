@@ -13,7 +13,7 @@ from labels.rulebook import LOOK, Finding, rule
 PREPACKED, DIRECT, LOOSE, ON_REQUEST = "prepacked", "direct", "loose", "on request"
 WAYS = (PREPACKED, DIRECT, LOOSE, ON_REQUEST)
 UNPACKED = frozenset((LOOSE, ON_REQUEST))
-DUE_UNPACKED = frozenset({"name", "allergens"})
+DUE_UNPACKED = frozenset({"name", "allergens", "cross_contact"})
 """What is printed of food that is not prepacked, if national law asks no more (Art. 44(1))."""
 
 _LMIDV = Act(

@@ -8,6 +8,7 @@ from types import ModuleType
 from labels.law.gb import (
     allergens,
     claims,
+    cross_contact,
     durability,
     ingredient_rules,
     jam_rules,
@@ -40,9 +41,9 @@ def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
 
 
 RULES = _rules_of(
-    names, jam_rules, statements, ingredient_rules, allergens, quid, net_quantity, durability, lots,
-    storage, operator, origin, nutrition, claims, small_packs, legibility, language, ways_of_sale,
-    reach,
+    names, jam_rules, statements, ingredient_rules, allergens, cross_contact, quid, net_quantity,
+    durability, lots, storage, operator, origin, nutrition, claims, small_packs, legibility,
+    language, ways_of_sale, reach,
 )  # fmt: skip
 
 NOT_CHECKED = (
@@ -55,7 +56,7 @@ NOT_CHECKED = (
     "Words such as “natural”, “light” or “homemade”, and health claims.",
     "Whether an additive is allowed in this food, and how much of it.",
     "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",
-    "“May contain” statements, which are voluntary and need a risk assessment.",
+    "Whether a recorded look at cross-contact was thorough: this tool only asks that it was taken.",
     "Whether the food keeps as long as the label says, and whether it needs a use-by date.",
     "Northern Ireland, which follows the law of the European Union: it is a market of its own.",
     "What a shop on the internet must show before the sale is closed.",

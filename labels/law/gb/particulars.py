@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.gb import (
+    cross_contact,
     durability,
     ingredient_list,
     jam_rules,
@@ -67,6 +68,7 @@ def _all(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
         *jam_rules.statements(facts, minimum_x_height_mm=x_mm),
         ingredient_list.statement(facts, minimum_x_height_mm=x_mm),
         allergen_statement(facts, minimum_x_height_mm=x_mm),
+        cross_contact.statement(facts, minimum_x_height_mm=x_mm),
         nutrition_table.statement(facts, minimum_x_height_mm=x_mm),
         durability.statement(facts, minimum_x_height_mm=x_mm),
         storage.statement(facts, minimum_x_height_mm=x_mm),

@@ -10,8 +10,8 @@ TINY_CM2 = Decimal(10)
 SMALL_CM2 = Decimal(25)
 SMALL_PRINT_CM2 = Decimal(80)
 
-KEPT_ON_TINY_PACKS = frozenset({"name", "allergens", "net_quantity", "date"})
-"""What stays on a pack under 10 cm2 (Art. 16(2))."""
+KEPT_ON_TINY_PACKS = frozenset({"name", "allergens", "cross_contact", "net_quantity", "date"})
+"""What stays on a pack under 10 cm2 (Art. 16(2)); a risk that was found to remain is kept too."""
 
 
 def is_under_cm2(facts: LabelFacts, limit_cm2: Decimal) -> bool:

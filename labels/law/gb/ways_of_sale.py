@@ -36,7 +36,12 @@ def lists_ingredients(facts: LabelFacts) -> bool:
 
 
 def is_due(kind: str, facts: LabelFacts) -> bool:
-    """Whether the law asks for a kind of statement, sold this way; the rest is voluntary."""
+    """Whether the law asks for a kind of statement, sold this way; the rest is voluntary.
+
+    A risk of cross-contact that was found to remain is told however it is sold.
+    """
+    if kind == "cross_contact":
+        return True
     if facts.way_of_sale == DIRECT:
         return kind in DUE_FOR_DIRECT_SALE.on(facts.law_on or date.max)
     return facts.way_of_sale not in UNPACKED or kind in DUE_UNPACKED
