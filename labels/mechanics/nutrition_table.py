@@ -25,11 +25,16 @@ def as_table(rows: Sequence[Row], *, head: Sequence[str], notes: Iterable[str] =
     return Table(
         head=tuple(head),
         rows=tuple(
-            (row.label, row.per_100_g, row.per_portion, row.share)[: len(head)] for row in rows
+            (_begins(row), row.per_100_g, row.per_portion, row.share)[: len(head)] for row in rows
         ),
         notes=tuple(notes),
         indented=tuple(place for place, row in enumerate(rows) if row.is_part),
     )
+
+
+def _begins(row: Row) -> str:
+    """A row of its own begins with a capital; a part of another does not."""
+    return row.label if row.is_part else row.label[:1].upper() + row.label[1:]
 
 
 def in_line(rows: Sequence[Row], *, portion: str = "", notes: Iterable[str] = ()) -> str:

@@ -89,8 +89,10 @@ class Column:
 
     @property
     def is_wide_enough(self) -> bool:
-        """Whether the net quantity, which is never broken, has room on one line."""
-        return not self.quantity or self.quantity.longest_word_mm() <= self.width_mm
+        """Whether the net quantity and the rows of tables, never broken, have room across."""
+        unbroken = [block for block in self.flow if block.rows]
+        unbroken += [self.quantity] if self.quantity else []
+        return all(block.longest_word_mm() <= self.width_mm for block in unbroken)
 
     def height_mm(self) -> float:
         """Room all blocks take, by reckoning."""

@@ -40,6 +40,7 @@ class Setting:
     name_scale: 1 for the largest name the layout allows, less where room is short.
     leading: line distance of the small print, as a multiple of its size.
     is_run_in: the facts follow each other in one paragraph, to save the ends of lines.
+    has_tables: what can stand as a table does.
     """
 
     x_height_mm: float
@@ -47,6 +48,7 @@ class Setting:
     leading: float = 1.25
     family: str = SANS
     is_run_in: bool = False
+    has_tables: bool = True
 
     @property
     def size_mm(self) -> float:
@@ -99,7 +101,35 @@ def fact_blocks(particulars: Iterable[Particular], *, setting: Setting) -> tuple
     space = setting.pitch_mm / 4 if setting.leading > _CLOSE else 0
     if setting.is_run_in and (together := list(particulars)):
         return (replace(_fact(together, setting=setting), has_whole_parts=False),)
-    return tuple(_fact([each], setting=setting, before_mm=space) for each in particulars)
+    blocks: list[Block] = []
+    for each in particulars:
+        if each.table is not None and setting.has_tables:
+            blocks += _table_blocks(each, setting=setting, before_mm=space)
+        else:
+            blocks.append(_fact([each], setting=setting, before_mm=space))
+    return tuple(blocks)
+
+
+def _table_blocks(particular: Particular, *, setting: Setting, before_mm: float) -> list[Block]:
+    """A statement as its table, and below it what must stand there."""
+    table = particular.table
+    assert table is not None  # noqa: S101 - asked before
+    like = _fact([particular], setting=setting, before_mm=before_mm)
+    rows = tuple(tuple(drawable(cell) for cell in row) for row in (table.head, *table.rows))
+    cells = [cell for row in rows for cell in row if cell]
+    body = replace(
+        like,
+        role="table",
+        parts=(Part(particular.kind, tuple(Span(f"{cell} ") for cell in cells)),),
+        line_mm=max(like.line_mm, on_grid(like.size_mm * 1.13, step_mm=_GRID_MM)),
+        is_tabular=True,
+        rows=rows,
+        indented=table.indented,
+    )
+    if not table.notes:
+        return [body]
+    notes = Part(particular.kind, (Span(drawable(" ".join(table.notes))),))
+    return [body, replace(like, parts=(notes,), before_mm=0)]
 
 
 def foot_blocks(particulars: Sequence[Particular], *, setting: Setting) -> tuple[Block, ...]:

@@ -109,7 +109,7 @@ def _tight(face: LabelFace) -> tuple[list[Setting], list[Setting]]:
 
 def _tightest(face: LabelFace) -> Setting:
     """As close as is lawful."""
-    return Setting(_floor_mm(face), 0.4, 1.1, NARROW, is_run_in=True)
+    return Setting(_floor_mm(face), 0.4, 1.1, NARROW, is_run_in=True, has_tables=False)
 
 
 def measured_to_fit(page: Any, arrangement: Arrangement, *, box: LabelBox, number: int = 0) -> bool:
@@ -204,15 +204,24 @@ def fit_label(face: LabelFace, *, box: LabelBox) -> FittedLabel:
 
 
 def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
-    """The settings that fit by reckoning, the best first."""
+    """The settings that fit by reckoning, the best first: with tables if there is any room."""
+    if any(each.table for each in face.particulars):
+        yield from _ways(face, box, has_tables=True)
+    yield from _ways(face, box, has_tables=False)
+    tightest = arrange(face, box=box, setting=_tightest(face))
+    if tightest.seems_to_fit(spare_mm=0.04 * tightest.height_mm):  # even without its last gap
+        yield tightest
+
+
+def _ways(face: LabelFace, box: LabelBox, *, has_tables: bool) -> Iterator[Arrangement]:
     comfortable = _settings(face, box)
     easy, small = _tight(face)
-    ladder = [
+    ladder = [replace(each, has_tables=has_tables) for each in (
         *(each for each in comfortable if each.x_height_mm >= _EASILY_READ_MM - 1e-9),
         *easy,
         *(each for each in comfortable if each.x_height_mm < _EASILY_READ_MM - 1e-9),
         *small,
-    ]
+    )]  # fmt: skip
     tries = 0
     too_large = _too_large_mm(face, box, ladder)
     for setting in ladder:
@@ -223,9 +232,6 @@ def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
             yield arrangement
             if (tries := tries + 1) == _MOST_TRIES:
                 break
-    tightest = arrange(face, box=box, setting=_tightest(face))
-    if tightest.seems_to_fit(spare_mm=0.04 * tightest.height_mm):  # even without its last gap
-        yield tightest
 
 
 def _too_large_mm(face: LabelFace, box: LabelBox, ladder: list[Setting]) -> float:

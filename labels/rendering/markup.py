@@ -8,6 +8,7 @@ from typing import Any
 from labels.facts import LabelBox, LabelFace
 from labels.rendering.arrangement import Arrangement, Column
 from labels.rendering.colour import readable_colour
+from labels.rendering.tables import table_context
 from labels.rendering.typesetting import LINE_END, Block, Part, Span, in_lines
 
 __all__ = ["block_context", "colour_of", "label_context", "mm", "title_of"]
@@ -41,6 +42,11 @@ def block_context(block: Block, *, width_mm: float, colour: str) -> dict[str, An
             "style": f"height: {mm(half - 0.1)}; margin-bottom: {mm(half - 0.1)}; "
             f"border-bottom: 0.2mm solid {colour}",
         }
+    if block.rows:
+        return table_context(
+            block.rows, indented=block.indented, family=block.family, size_mm=block.size_mm,
+            line_mm=block.line_mm, before_mm=block.before_mm, width_mm=width_mm, colour=colour,
+        )  # fmt: skip
     style = (
         f"font-family: '{block.family}'; font-size: {mm(block.size_mm)}; "
         f"line-height: {mm(block.line_mm)}; padding-top: {mm(block.before_mm)}"

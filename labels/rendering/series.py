@@ -129,6 +129,8 @@ def _differing(labels: Sequence[FittedLabel]) -> list[int] | None:
             return None
         for place, (one, other) in enumerate(zip(model, _as_set(each.arrangement), strict=True)):
             same[place] = same[place] and one == other
+    if any(block.rows and not same[place] for place, (block, _) in enumerate(model)):
+        return None  # a table is set as a whole
     return [place for place, is_same in enumerate(same) if not is_same]
 
 

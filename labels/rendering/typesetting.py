@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from labels.rendering.fonts import Face, text_width_em
+from labels.rendering.tables import Rows, column_widths_em
 
 __all__ = [
     "LINE_END",
@@ -78,9 +79,10 @@ class Part:
 class Block:
     """A paragraph on the label: one statement, or a few short ones that share a line.
 
-    role: what it looks like ("brand", "name", "tagline", "rule", "fact", "quantity").
+    role: what it looks like ("brand", "name", "tagline", "rule", "fact", "table", "quantity").
     line_mm: distance from baseline to baseline; before_mm: extra space above.
     has_whole_parts: no statement is broken, unless it alone is too long for a line.
+    rows: of a table, the head first; its text stands in `parts` too. indented: as in `Table`.
     """
 
     role: str
@@ -92,6 +94,8 @@ class Block:
     tracking_em: float = 0
     is_tabular: bool = False
     has_whole_parts: bool = False
+    rows: Rows = ()
+    indented: tuple[int, ...] = ()
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -103,11 +107,16 @@ class Block:
 
     def height_mm(self, *, width_mm: float) -> float:
         """Room the block takes in a column of that width."""
+        if self.rows:
+            return self.before_mm + self.line_mm * len(self.rows)
         lines = 1 if self.role == "rule" else len(line_widths_mm(self, width_mm=width_mm))
         return self.before_mm + self.line_mm * lines
 
     def longest_word_mm(self) -> float:
         """Width of the widest stretch that should not be broken."""
+        if self.rows:
+            widths = column_widths_em(self.rows, family=self.family, indented=self.indented)
+            return sum(widths) * self.size_mm
         words = itertools.chain.from_iterable(_words_of(self))
         return max((word.width_em for word in words), default=0) * self.size_mm
 
@@ -299,6 +308,8 @@ def line_widths_mm(block: Block, *, width_mm: float) -> tuple[float, ...]:
 
 def in_lines(block: Block, *, width_mm: float) -> tuple[Part, ...]:
     """The statements of a block with a line end put in wherever a new line begins."""
+    if block.rows:
+        return block.parts
     begins = _set(block, round(width_mm / block.size_mm, 4)).begins
     return tuple(
         _cut(part, {place for statement, place in begins if statement == number})
