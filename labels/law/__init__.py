@@ -13,6 +13,7 @@ from types import ModuleType
 from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
+from labels.mechanics.offers import Offer, PriceAnswer
 from labels.rulebook import Rule
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "minimum_x_height_mm",
     "not_checked",
     "particulars",
+    "prices",
     "quantities",
     "rules_in_force",
 ]
@@ -118,6 +120,16 @@ def quantities(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
 def minimum_x_height_mm(facts: LabelFacts, *, on: date) -> Decimal:
     """Smallest lawful x-height on this pack [mm]."""
     return _jurisdiction(facts.market).minimum_x_height_mm(facts, on=on)
+
+
+def prices(market: str, offer: Offer, *, on: date, country: str = "") -> PriceAnswer:
+    """What the law of a market says of the prices of an offer: the unit price, or why none.
+
+    country: ISO 3166 code of where it is sold, for what a country decides for itself.
+    """
+    package = market_named(market).jurisdiction
+    module = importlib.import_module(f"labels.law.{package}.unit_price")
+    return cast("PriceAnswer", module.answer(offer, on=on, country=country))
 
 
 def not_checked(market: str) -> tuple[str, ...]:

@@ -4,14 +4,14 @@ The directive says when it is shown; each country may add its units and its waiv
 known of a country is asked and not assumed.
 """
 
-from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
-from labels.law.eu.acts import PRICE_DIR
+from labels.law.eu.acts import PRICE_APPLIES, PRICE_DIR
+from labels.mechanics.offers import THOUSAND, Offer, PriceAnswer, UnitPrice, exact_price
 from labels.mechanics.rounding import nearest
 from labels.rulebook import Citation
 
-THOUSAND = Decimal(1000)
 CENT = Decimal("0.01")
 PER_KG, PER_100_G = "kg", "100 g"
 _GRAMS = {PER_KG: THOUSAND, PER_100_G: Decimal(100)}
@@ -21,32 +21,6 @@ MAY_BE_WAIVED = frozenset((SMALL_SHOP, STALL))
 """Where a country may let the unit price go (Art. 6)."""
 ONLY_PER_KG = frozenset(("DE",))
 """Where 100 g is no unit any more (price-indication ordinance § 5(1), second-hand)."""
-
-
-@dataclass(frozen=True)
-class Offer:
-    """Goods as they are offered to a consumer, with their price in the money of the country.
-
-    price: of the pack; None where goods are sold loose. price_per_kg: of those.
-    net_quantity_g: in the pack, drained where that is declared; None where loose.
-    place: "shop", "small shop" or "stall". is_advert: in an advertisement that shows a price.
-    """
-
-    price: Decimal | None = None
-    price_per_kg: Decimal | None = None
-    net_quantity_g: Decimal | None = None
-    place: str = SHOP
-    is_loose: bool = False
-
-
-@dataclass(frozen=True)
-class UnitPrice:
-    """The unit price, exact and to the cent, and who asks for it."""
-
-    exact: Decimal
-    amount: Decimal
-    unit: str
-    citation: Citation
 
 
 def units(*, country: str) -> tuple[str, ...]:
@@ -63,14 +37,9 @@ def unit_price(offer: Offer, *, unit: str = PER_KG) -> UnitPrice | None:
     The directive sets no rounding: to the cent, half up, is common practice.
     Raises ValueError for a weight or price that is not above nought.
     """
-    if offer.price_per_kg is not None:
-        exact = offer.price_per_kg * _GRAMS[unit] / THOUSAND
-    elif offer.price is None or offer.net_quantity_g is None:
+    exact = exact_price(offer, of_g=_GRAMS[unit])
+    if exact is None:
         return None
-    elif offer.net_quantity_g <= 0 or offer.price < 0:
-        raise ValueError("A unit price needs a weight above nought and a price.")
-    else:
-        exact = offer.price * _GRAMS[unit] / offer.net_quantity_g
     return UnitPrice(exact, nearest(exact, CENT), unit, Citation(PRICE_DIR, "Art. 3(1)"))
 
 
@@ -98,3 +67,15 @@ def shows_selling_price(offer: Offer) -> bool:
     Source: Directive 98/6/EC, Art. 3(3).
     """
     return not offer.is_loose
+
+
+def answer(offer: Offer, *, on: date, country: str = "") -> PriceAnswer:
+    """What the directive says of the prices of an offer on a day, and what the country decides."""
+    if on < PRICE_APPLIES:
+        return PriceAnswer(None, ask=f"The law of {country or 'that day'} was not read; ask.")
+    return PriceAnswer(
+        unit_price=unit_price(offer),
+        not_needed=why_no_unit_price(offer),
+        ask=what_to_ask(offer),
+        shows_selling_price=shows_selling_price(offer),
+    )

@@ -5,18 +5,17 @@ art. 2(2)). Prices are in pounds.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from labels.law.gb.acts import PMO, PMO_2024_APPLIES
+from labels.law.gb.acts import PMO, PMO_2024_APPLIES, PMO_APPLIES
+from labels.mechanics.offers import THOUSAND, Offer, PriceAnswer, UnitPrice, exact_price
 from labels.mechanics.rounding import nearest
 from labels.mechanics.text import one_line
 from labels.rulebook import Citation, Dated
 
 SMALL_SHOP_M2 = Decimal(280)
 """A shop of up to so much floor is a small shop."""
-THOUSAND = Decimal(1000)
 POUND = Decimal(1)
 TENTH_OF_A_PENNY, PENNY = Decimal("0.001"), Decimal("0.01")
 
@@ -41,44 +40,11 @@ WAIVED_BECAUSE = {
 """The waivers of Sch. 2 that a small kitchen meets, each as a sentence (para. 2 and following)."""
 
 
-@dataclass(frozen=True)
-class Offer:
-    """Goods as they are offered for sale to a consumer, with their price in pounds.
-
-    price: of the pack; None where goods are weighed when asked for. price_per_kg: of those.
-    net_quantity_g: what is in the pack, drained where that is declared; None where weighed.
-    place: "shop" (over 280 m2), "small shop", "stall" or "vending machine".
-    why_waived: "markdown" or "assortment", or "".
-    """
-
-    price: Decimal | None = None
-    price_per_kg: Decimal | None = None
-    net_quantity_g: Decimal | None = None
-    place: str = SHOP
-    kind: str = "preserves"
-    is_weighed_on_request: bool = False
-    why_waived: str = ""
-
-
-@dataclass(frozen=True)
-class UnitPrice:
-    """The unit price as it is shown, exact and rounded, and who asks for it."""
-
-    exact: Decimal
-    amount: Decimal
-    unit: str
-    citation: Citation
-
-    @property
-    def text(self) -> str:
-        """As written on a ticket: "£19.82 per kg", "68.5p per kg".
-
-        Under a pound it is written in pence.
-        """
-        if self.amount < POUND:
-            pence = (self.amount * 100).normalize()
-            return f"{pence:f}p per {self.unit}"
-        return f"£{self.amount.quantize(PENNY)} per {self.unit}"
+def as_text(price: UnitPrice) -> str:
+    """A unit price as written on a ticket: "£19.82 per kg"; under a pound "68.5p per kg"."""
+    if price.amount < POUND:
+        return f"{(price.amount * 100).normalize():f}p per {price.unit}"
+    return f"£{price.amount.quantize(PENNY)} per {price.unit}"
 
 
 def place_of(*, floor_m2: Decimal) -> str:
@@ -105,24 +71,18 @@ def unit_of(kind: str, *, on: date) -> str:
 def unit_price(offer: Offer, *, on: date) -> UnitPrice | None:
     """The unit price as shown; None where there is no price or no weight to make it of.
 
-    Raises ValueError for a weight or price that is not above nought.
+    Raises ValueError for a weight that is not above nought, or a price below it.
     """
     unit = unit_of(offer.kind, on=on)
-    if offer.price_per_kg is not None:
-        exact = offer.price_per_kg * _GRAMS[unit] / THOUSAND
-    elif offer.price is None or offer.net_quantity_g is None:
+    exact = exact_price(offer, of_g=_GRAMS[unit])
+    if exact is None:
         return None
-    elif offer.net_quantity_g <= 0 or offer.price < 0:
-        raise ValueError("A unit price needs a weight above nought and a price.")
-    else:
-        exact = offer.price * _GRAMS[unit] / offer.net_quantity_g
-    citation = Citation(PMO, "art. 1(2), art. 5 and art. 13")
-    return UnitPrice(exact, rounded(exact), unit, citation)
+    return UnitPrice(exact, rounded(exact), unit, Citation(PMO, "art. 1(2), art. 5 and art. 13"))
 
 
 def why_no_unit_price(offer: Offer, *, on: date) -> str:
     """Why none need be shown, as a sentence; "" where it must be."""
-    if offer.is_weighed_on_request:
+    if offer.is_loose:
         return ""
     waived = one_line(offer.why_waived)
     if waived in WAIVED_BECAUSE:
@@ -140,4 +100,15 @@ def shows_selling_price(offer: Offer) -> bool:
 
     Source: SI 2004/102, art. 4(2)(a).
     """
-    return not offer.is_weighed_on_request
+    return not offer.is_loose
+
+
+def answer(offer: Offer, *, on: date, country: str = "GB") -> PriceAnswer:
+    """What the Order says of the prices of an offer on a day; it holds in all of Great Britain."""
+    if on < PMO_APPLIES:
+        return PriceAnswer(None, not_needed=f"No order was read for {country} on that day.")
+    return PriceAnswer(
+        unit_price=unit_price(offer, on=on),
+        not_needed=why_no_unit_price(offer, on=on),
+        shows_selling_price=shows_selling_price(offer),
+    )

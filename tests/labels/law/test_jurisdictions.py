@@ -1,12 +1,14 @@
 """What every jurisdiction offers, and how it is found by the code of a market."""
 
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from labels import law
 from labels.facts import LabelFacts
+from labels.mechanics.offers import Offer
 from labels.rulebook import Rule
 
 TODAY = date(2026, 11, 25)
@@ -68,3 +70,18 @@ def test_a_market_without_law_is_named(market):
         law.rules_in_force(market, on=TODAY)
     with pytest.raises(law.UnknownMarket, match="there is eu"):
         law.particulars(LabelFacts(market=market), on=TODAY)
+
+
+@pytest.mark.parametrize(
+    ("market", "day", "amount", "unit"),
+    [
+        # SI 2024/1055 from 6 April 2026, moved by SI 2025/592; the Union has no such change
+        ("gb-eng", date(2026, 4, 5), "1.98", "100 g"), ("gb-eng", date(2026, 4, 6), "19.82", "kg"),
+        ("eu", date(2026, 4, 5), "19.82", "kg"), ("eu", date(2026, 4, 6), "19.82", "kg"),
+        ("gb-nir", date(2026, 4, 6), "19.82", "kg"),
+    ],
+)  # fmt: skip
+def test_one_question_gets_each_markets_unit_price(market, day, amount, unit):
+    jar = Offer(price=Decimal("4.50"), net_quantity_g=Decimal(227))
+    found = law.prices(market, jar, on=day).unit_price
+    assert (found.amount, found.unit) == (Decimal(amount), unit)

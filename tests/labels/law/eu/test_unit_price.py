@@ -1,11 +1,13 @@
 """Unit prices: Directive 98/6/EC, text of 1998 [R]; Germany's unit, second-hand."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from labels.law.eu import unit_price as law
-from labels.law.eu.unit_price import Offer, unit_price, what_to_ask, why_no_unit_price
+from labels.law.eu.unit_price import unit_price, what_to_ask, why_no_unit_price
+from labels.mechanics.offers import Offer
 
 
 def jar(price, grams, **more):
@@ -51,3 +53,10 @@ def test_without_a_weight_there_is_no_unit_price():
     assert unit_price(Offer(price=Decimal(3))) is None
     with pytest.raises(ValueError, match="above nought"):
         unit_price(jar("3", 0))
+
+
+def test_the_whole_answer_of_a_day():
+    found = law.answer(jar("4.50", 227, place="stall"), on=date(2026, 11, 25), country="IE")
+    assert (found.unit_price.amount, found.not_needed) == (Decimal("19.82"), "")
+    assert "local authority" in found.ask
+    assert law.answer(jar("4.50", 227), on=date(2000, 3, 17)).unit_price is None

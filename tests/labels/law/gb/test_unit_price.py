@@ -6,7 +6,8 @@ from decimal import Decimal
 import pytest
 
 from labels.law.gb import unit_price as law
-from labels.law.gb.unit_price import Offer, rounded, unit_price, why_no_unit_price
+from labels.law.gb.unit_price import as_text, rounded, unit_price, why_no_unit_price
+from labels.mechanics.offers import Offer
 
 NOW = date(2026, 11, 25)
 EVE, DAY = date(2026, 4, 5), date(2026, 4, 6)
@@ -27,7 +28,7 @@ def test_cases_123_124_preserves_go_by_the_kilo_from_6_april_2026(on, exact, tex
     offer = jar("4.50", 227)
     found = unit_price(offer, on=on)
     assert round(found.exact, 3) == Decimal(exact)
-    assert found.text == text
+    assert as_text(found) == text
     assert why_no_unit_price(offer, on=on) == ""
     assert "SI 2004/102" in found.citation.act.title
 
@@ -36,7 +37,7 @@ def test_case_125_340_g_at_3_95():
     # 3.95 / 0.340 = 11.6176
     found = unit_price(jar("3.95", 340), on=NOW)
     assert round(found.exact, 4) == Decimal("11.6176")
-    assert found.text == "£11.62 per kg"
+    assert as_text(found) == "£11.62 per kg"
 
 
 @pytest.mark.parametrize(
@@ -51,7 +52,7 @@ def test_cases_126_127_under_a_pound_to_a_tenth_of_a_penny(exact, shown):
 
 
 def test_pence_are_written_as_pence():
-    assert unit_price(jar("0.6845", 1000), on=NOW).text == "68.5p per kg"
+    assert as_text(unit_price(jar("0.6845", 1000), on=NOW)) == "68.5p per kg"
 
 
 @pytest.mark.parametrize(
@@ -70,9 +71,9 @@ def test_a_shop_is_small_up_to_280_square_metres(floor, place):
 
 def test_case_129_a_slab_weighed_on_request_shows_its_price_per_kilo_and_no_other():
     # arts 4(2)(a) and 5(2)
-    slab = Offer(price_per_kg=Decimal(24), place="stall", is_weighed_on_request=True)
+    slab = Offer(price_per_kg=Decimal(24), place="stall", is_loose=True)
     assert why_no_unit_price(slab, on=NOW) == ""
-    assert unit_price(slab, on=NOW).text == "£24.00 per kg"
+    assert as_text(unit_price(slab, on=NOW)) == "£24.00 per kg"
     assert not law.shows_selling_price(slab)
     assert law.shows_selling_price(jar("4.50", 227))
 
@@ -99,3 +100,11 @@ def test_no_price_or_no_weight_gives_no_unit_price():
     assert unit_price(Offer(net_quantity_g=Decimal(4)), on=NOW) is None
     with pytest.raises(ValueError, match="above nought"):
         unit_price(jar("4", 0), on=NOW)
+
+
+def test_the_whole_answer_of_a_day():
+    found = law.answer(jar("4.50", 227, place="stall"), on=NOW)
+    assert "stall" in found.not_needed
+    assert as_text(found.unit_price) == "£19.82 per kg"
+    assert found.shows_selling_price
+    assert law.answer(jar("4.50", 227), on=date(2004, 7, 21)).unit_price is None
