@@ -70,7 +70,7 @@ def test_a_puree_under_one_name_tells_how_much_fruit_it_was_made_of():
         name="Quince puree",
         on_label="one name",
         is_preparation=True,
-        lines=[(quinces, 30), (water(kitchen), 12)],
+        lines=[(quinces, 30), (no_allergens(water(kitchen)), 12)],
         cook_kind="weighed out",
         finished_g=40000,
     )
