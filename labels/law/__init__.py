@@ -14,6 +14,7 @@ from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
 from labels.mechanics.offers import Offer, PriceAnswer
+from labels.packs import Relief
 from labels.rulebook import Rule
 
 __all__ = [
@@ -28,6 +29,7 @@ __all__ = [
     "particulars",
     "prices",
     "quantities",
+    "reliefs",
     "rules_in_force",
 ]
 
@@ -115,6 +117,13 @@ def quantities(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
     law = cast("ModuleType", _jurisdiction(facts.market))
     topic = importlib.import_module(f"{law.__name__}.quid")
     return tuple((each.name, each.shown) for each in topic.declared(facts))
+
+
+def reliefs(market: str) -> tuple[Relief, ...]:
+    """What a market's law spares small packs, by the limits of their largest surface."""
+    law = cast("ModuleType", _jurisdiction(market))
+    topic = importlib.import_module(f"{law.__name__}.small_packs")
+    return tuple(topic.RELIEFS)
 
 
 def minimum_x_height_mm(facts: LabelFacts, *, on: date) -> Decimal:

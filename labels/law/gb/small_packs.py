@@ -2,13 +2,40 @@
 
 from decimal import Decimal
 
-from labels.facts import LabelFacts, PrintedText
+from labels.facts import Citation, LabelFacts, PrintedText
 from labels.law.gb.acts import FIC, FIC_APPLIES
+from labels.packs import Relief
 from labels.rulebook import LOOK, Finding, rule
 
 TINY_CM2 = Decimal(10)
 SMALL_CM2 = Decimal(25)
 SMALL_PRINT_CM2 = Decimal(80)
+
+RELIEFS = (
+    Relief(
+        SMALL_PRINT_CM2,
+        "Nothing may be left off, but letters may be smaller: an x-height of 0.9 mm in place of "
+        "1.2 mm.",
+        Citation(FIC, "Art. 13(3)"),
+    ),
+    Relief(
+        SMALL_CM2,
+        "The nutrition declaration may be left off, unless the label makes a claim.",
+        Citation(FIC, "Art. 16(3) and Annex V, point 18"),
+    ),
+    Relief(
+        TINY_CM2,
+        "Only the name, the allergens, the net quantity and the date must stand on the pack. The "
+        "ingredient list is given by other means or on request.",
+        Citation(FIC, "Art. 16(2)"),
+    ),
+    Relief(
+        TINY_CM2,
+        "The name and the net quantity need not be seen at one glance.",
+        Citation(FIC, "Art. 13(6)"),
+    ),
+)
+"""What small packs are spared, the largest limit first."""
 
 KEPT_ON_TINY_PACKS = frozenset({"name", "allergens", "cross_contact", "net_quantity", "date"})
 """What stays on a pack under 10 cm2 (Art. 16(2)); a risk that was found to remain is kept too."""
