@@ -3,7 +3,7 @@
 from labels.facts import LabelFacts, PrintedText
 from labels.law.gb.acts import FIC, FIC_APPLIES
 from labels.law.gb.words import LANGUAGE, unconfirmed
-from labels.rulebook import LOOK, Finding, rule
+from labels.rulebook import INFORMATION, LOOK, Finding, rule
 
 
 @rule(FIC, "Art. 15(1)", since=FIC_APPLIES, mark="from memory")
@@ -15,7 +15,23 @@ def the_label_speaks_english(facts: LabelFacts, printed: PrintedText | None) -> 
         message=f"The label is in “{facts.language}”; in Great Britain the statements must be "
         "easily understood, which is to say in English. Welsh or another language may stand "
         "beside it.",
-        hint="Set the language of the label to English under Kitchen.",
+        hint="Make English the first language of the label.",
+        where="language",
+    )
+
+
+@rule(FIC, "Art. 15(3)", since=FIC_APPLIES, mark="from memory")
+def a_second_language_is_not_printed_here(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """Another language may stand beside English; a label for Great Britain has none by itself."""
+    if facts.second is None or facts.language != LANGUAGE:
+        return None
+    return Finding(
+        message=f"The label has a second language, “{facts.second.language}”. It may stand beside "
+        "English, but a label for Great Britain is printed in English only.",
+        hint="Nothing to mend. For a country of the Union print a label for there.",
+        level=INFORMATION,
         where="language",
     )
 
