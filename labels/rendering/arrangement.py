@@ -14,15 +14,19 @@ from labels.rendering.blocks import (
     fact_blocks,
     foot_blocks,
     name_block,
+    price_block,
+    price_mark,
     quantity_block,
     rule_block,
     voluntary_block,
 )
+from labels.rendering.codes import have_room, reserved_mm
 from labels.rendering.typesetting import Block
 
 __all__ = ["Arrangement", "Column", "arrange"]
 
 _FOOT_KINDS = ("date", "lot", "operator")
+_PRICES = ("unit_price", "price")
 _DESCENT_EM = 0.23
 _STRIP = 4.5  # times as wide as high: no room for a name above the facts
 
@@ -107,10 +111,11 @@ class Arrangement:
     columns: tuple[Column, ...]
     setting: Setting
     height_mm: float
+    has_room_for_codes: bool = True
 
     def seems_to_fit(self, *, spare_mm: float = 0) -> bool:
         """Whether reckoning says that no column is fuller than the label is high."""
-        return all(
+        return self.has_room_for_codes and all(
             column.is_wide_enough and column.height_mm() <= self.height_mm + spare_mm
             for column in self.columns
         )
@@ -131,6 +136,7 @@ class _Sorted:
     quantity: Particular | None
     beside_name: tuple[Particular, ...]
     body: tuple[Particular, ...]
+    prices: tuple[Particular, ...]
     foot: tuple[Particular, ...]
 
 
@@ -145,7 +151,10 @@ def _sorted(face: LabelFace) -> _Sorted:
         name=tuple(of_kind["name"]),
         quantity=quantity[0] if quantity else None,
         beside_name=tuple(each for each in others if each.same_field),
-        body=tuple(e for e in others if not e.same_field and e.kind not in _FOOT_KINDS),
+        body=tuple(
+            e for e in others if not e.same_field and e.kind not in (*_FOOT_KINDS, *_PRICES)
+        ),
+        prices=tuple(e for kind in _PRICES for e in others if e.kind == kind),
         foot=tuple(
             each for kind in _FOOT_KINDS for each in others
             if each.kind == kind and not each.same_field
@@ -198,14 +207,14 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
         gap_mm=setting.pitch_mm / 4,
     )  # fmt: skip
     beside = _placed(column, sort, height_mm=height_mm, setting=setting)
-    if len(beside.foot) < 2 or beside.height_mm() <= height_mm:
+    if not sort.foot or len(beside.foot) < 2 or beside.height_mm() <= height_mm:
         return [beside]
     # Short of room: some statements over the full width, the others beside the quantity.
     first, *others = beside.foot
     ways = (
         beside,
-        replace(beside, over_foot=(first,), foot=tuple(others)),
-        replace(beside, over_foot=tuple(others), foot=(first,)),
+        replace(beside, over_foot=(*beside.over_foot, first), foot=tuple(others)),
+        replace(beside, over_foot=(*beside.over_foot, *others), foot=(first,)),
     )
     return [min(ways, key=lambda way: round(way.foot_height_mm(), 3))]
 
@@ -217,7 +226,41 @@ def _placed(column: Column, sort: _Sorted, *, height_mm: float, setting: Setting
         if sort.quantity
         else None
     )
+    prices = price_block(sort.prices, setting=setting)
+    if column.foot:
+        column = replace(column, over_foot=prices)
+    elif prices:
+        column = replace(column, foot=prices)
     return _with_quantity(column, quantity, setting=setting)
+
+
+def _ticket(
+    face: LabelFace, *, width_mm: float, height_mm: float, setting: Setting
+) -> list[Column]:
+    """A card for the shelf: what it is, and at the foot's right what it costs."""
+    sort = _sorted(face)
+    price = next((each for each in sort.prices if each.kind == "price"), None)
+    largest = min(0.3 * height_mm, 22.0)
+    small = [each for each in sort.prices if each.kind != "price"]
+    small += [sort.quantity] if sort.quantity else []
+    body = fact_blocks((*sort.beside_name, *sort.body), setting=setting)
+    column = Column(
+        "front", 0, width_mm,
+        flow=(
+            *_front(
+                replace(face, brand_name="", tagline=""), replace(sort, beside_name=()),
+                width_mm=width_mm, height_mm=height_mm, share=0.42, setting=setting,
+            ),
+            *body,
+            *_notes(face, setting=setting),
+        ),
+        foot=fact_blocks((*small, *sort.foot), setting=setting),
+        gap_mm=setting.pitch_mm / 4,
+    )  # fmt: skip
+    mark = None
+    if price is not None:
+        mark = price_mark(price, largest_mm=largest, width_mm=0.6 * width_mm, setting=setting)
+    return [_with_quantity(column, mark, setting=setting)]
 
 
 def _two_panel(
@@ -285,16 +328,20 @@ def _first_flush(blocks: Sequence[Block]) -> Iterable[Block]:
     return itertools.chain((each.without_space() for each in blocks[:1]), blocks[1:])
 
 
-_LAYOUTS = {"quiet": _quiet, "two-panel": _two_panel, "long": _long}
+_LAYOUTS = {"quiet": _quiet, "two-panel": _two_panel, "long": _long, "ticket": _ticket}
 
 
 def arrange(face: LabelFace, *, box: LabelBox, setting: Setting) -> Arrangement:
     """Put a face's statements into the columns of its layout."""
     height_mm = float(box.height_mm - 2 * box.inset_mm)
+    width_mm = float(box.width_mm - 2 * box.inset_mm)
+    has_room = not face.codes or have_room(face.codes, box=box)
+    if face.codes and has_room:
+        width_mm -= reserved_mm(face.codes, box=box)
     columns = _LAYOUTS[face.layout](
         face,
-        width_mm=float(box.width_mm - 2 * box.inset_mm),
+        width_mm=width_mm,
         height_mm=height_mm,
         setting=setting,
     )
-    return Arrangement(columns=tuple(columns), setting=setting, height_mm=height_mm)
+    return Arrangement(tuple(columns), setting, height_mm, has_room_for_codes=has_room)

@@ -21,6 +21,8 @@ __all__ = [
     "fact_blocks",
     "foot_blocks",
     "name_block",
+    "price_block",
+    "price_mark",
     "quantity_block",
     "rule_block",
     "size_for_x_height",
@@ -188,6 +190,52 @@ def quantity_block(particular: Particular, *, label_height_mm: float, setting: S
         line_mm=setting.pitch_mm + 0.67 * (size - setting.size_mm),  # shares the last baseline
         family=setting.family,
     )
+
+
+def price_block(particulars: Sequence[Particular], *, setting: Setting) -> tuple[Block, ...]:
+    """The price of a kilo and of the pack on one line where they can: larger than small print."""
+    if not particulars:
+        return ()
+    size = on_grid(setting.size_mm * 1.3, step_mm=0.001)
+    return (
+        Block(
+            role="price",
+            parts=tuple(Part(each.kind, _price_spans(each)) for each in particulars),
+            size_mm=size,
+            line_mm=on_grid(size * 1.2, step_mm=setting.pitch_mm / 4),
+            before_mm=setting.pitch_mm / 4,
+            family=setting.family,
+            is_tabular=True,
+            has_whole_parts=len(particulars) > 1,
+        ),
+    )
+
+
+def _price_spans(particular: Particular) -> tuple[Span, ...]:
+    """What is paid speaks up; the price of a kilo does not."""
+    weight = 600 if particular.kind == "price" else 400
+    return tuple(replace(span, weight=weight) if not span.is_heading else span
+                 for span in _spans(particular))  # fmt: skip
+
+
+def price_mark(
+    particular: Particular, *, largest_mm: float, width_mm: float, setting: Setting
+) -> Block:
+    """The price on a ticket: as large as its corner allows."""
+    size = max(largest_mm * setting.name_scale, setting.size_mm * 1.3)
+    text = drawable(particular.text).replace(" ", "\u00a0")
+    while True:
+        size = on_grid(size, step_mm=0.001)
+        block = Block(
+            role="quantity",
+            parts=(Part(particular.kind, (Span(text, weight=600),)),),
+            size_mm=size,
+            line_mm=setting.pitch_mm + 0.67 * (size - setting.size_mm),
+            family=setting.family,
+        )
+        if block.longest_word_mm() <= width_mm or size <= setting.size_mm * 1.3:
+            return block
+        size *= 0.95
 
 
 def voluntary_block(role: str, text: str, *, setting: Setting) -> Block:

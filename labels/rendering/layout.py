@@ -14,9 +14,12 @@ from labels.rendering.fonts import NARROW, Face, figure_ratio, missing_glyphs, x
 from labels.rendering.markup import label_context, title_of
 from labels.rendering.typesetting import Block, Part
 
-__all__ = ["LAYOUTS", "FittedLabel", "as_printed", "fit_label", "measured_to_fit"]
+__all__ = ["LAYOUTS", "TICKET", "FittedLabel", "as_printed", "fit_label", "measured_to_fit"]
 
 LAYOUTS = ("quiet", "two-panel", "long")
+"""What a maker can choose from for a label; a card for the shelf has a layout of its own."""
+
+TICKET = "ticket"
 
 _PX_PER_MM = 96 / 25.4
 _ROUNDING_MM = 0.01
@@ -195,11 +198,15 @@ def fit_label(face: LabelFace, *, box: LabelBox) -> FittedLabel:
     one; if there is still no room, the statements that do not fit are named and left out, and
     the rest is drawn.
     """
-    if face.layout not in LAYOUTS:
+    if face.layout not in (*LAYOUTS, TICKET):
         raise ValueError(f"There is no layout {face.layout!r}; choose {', '.join(LAYOUTS)}.")
     for arrangement in _promising(face, box):
         if drawn := _draw(arrangement, face=face, box=box):
             return _fitted(arrangement, drawn, wanted=face, box=box)
+    if face.codes:  # where room is short, words come first
+        plain = fit_label(replace(face, codes=()), box=box)
+        dropped = (*plain.printed.does_not_fit, "code")
+        return replace(plain, printed=replace(plain.printed, does_not_fit=dropped))
     return _fit_what_has_room(face, box=box)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from labels.facts import LabelBox, LabelFace
 from labels.rendering.arrangement import Arrangement, Column
+from labels.rendering.codes import code_contexts
 from labels.rendering.colour import readable_colour
 from labels.rendering.tables import table_context
 from labels.rendering.typesetting import LINE_END, Block, Part, Span, in_lines
@@ -179,4 +180,5 @@ def label_context(
         "height": mm(float(box.height_mm)),
         "proof": _proof_style(box) if proof else "",
         "columns": columns,
+        "codes": list(code_contexts(face.codes, box=box)),
     }
