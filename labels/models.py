@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from costing.models import Batch, Ingredient, KitchenOwned, Product, RecipeVersion
+from costing.models import AllergenAnswer, Batch, Ingredient, KitchenOwned, Product, RecipeVersion
 from costing.models.kitchens import measured
 
 
@@ -15,6 +15,8 @@ class LabelDesign(KitchenOwned):
 
     ..._g_per_kg: what the law of jam, curd and mincemeat asks of the finished food, as the maker
     knows it; empty means not known. claims: nutrition and health claims, one a line.
+    nutrition_exemption: also says that nutrition is declared, which is no exemption.
+    portion_g: a portion told beside 100 g. alcohol_left_g: alcohol in 100 g of the finished food.
     """
 
     class Layout(models.TextChoices):
@@ -26,6 +28,7 @@ class LabelDesign(KitchenOwned):
         ASK = "", "Not decided yet"
         SMALL_MAKER = "small quantities", "Small quantities, sold by me or local shops"
         SMALL_PACK = "small pack", "Largest surface under 25 cm²"
+        DECLARED = "declared", "None of these: declare it, worked out from what went in"
 
     product = models.OneToOneField(Product, on_delete=models.CASCADE, related_name="label_design")
     name_of_food = models.CharField(max_length=120)
@@ -57,6 +60,8 @@ class LabelDesign(KitchenOwned):
     first_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
     second_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
     claims = models.TextField(max_length=400, null=True, blank=True)  # noqa: DJ001
+    portion_g = measured(6, 1)
+    alcohol_left_g = measured(5, 2)
 
     class Meta:
         constraints = (
@@ -68,6 +73,33 @@ class LabelDesign(KitchenOwned):
 
     def __str__(self) -> str:
         return f"Label of {self.product}"
+
+    @property
+    def declares_nutrition(self) -> bool:
+        """Whether the label carries a nutrition declaration."""
+        return self.nutrition_exemption == self.NoNutrition.DECLARED
+
+
+class NutritionDecision(KitchenOwned):
+    """The maker's word that what is not known of a trace ingredient counts as nothing, and why."""
+
+    design = models.ForeignKey(
+        LabelDesign, on_delete=models.CASCADE, related_name="nutrition_decisions"
+    )
+    ingredient = models.ForeignKey(Ingredient, on_delete=models.CASCADE, related_name="+")
+    reason = models.CharField(max_length=200)
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    decided_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("design", "ingredient"), name="trace_is_decided_once_a_design"
+            ),
+            models.CheckConstraint(condition=~Q(reason=""), name="trace_decision_has_a_reason"),
+        )
 
 
 class DesignWords(KitchenOwned):
@@ -178,3 +210,57 @@ class PrintedLabel(KitchenOwned):
             models.CheckConstraint(condition=Q(copies__gt=0), name="printed_at_least_one"),
             models.CheckConstraint(condition=~Q(lot=""), name="printed_with_a_lot"),
         )
+
+
+class CrossContact(KitchenOwned):
+    """One recorded look at how an allergen that is no ingredient could still get into the food.
+
+    product: empty for the whole kitchen. Rows are never changed: whoever looks again adds one, and
+    the latest counts. named_as: the words for the label, where a risk remains.
+    """
+
+    class Outcome(models.TextChoices):
+        NONE_FOUND = "none found", "No risk found"
+        REMAINS = "remains", "A risk remains"
+
+    product = models.ForeignKey(
+        Product, on_delete=models.CASCADE, null=True, blank=True, related_name="cross_contacts"
+    )
+    group = models.CharField(max_length=12, choices=AllergenAnswer.Group)
+    outcome = models.CharField(max_length=10, choices=Outcome)
+    named_as = models.CharField(max_length=60, blank=True)
+    looked_at = models.TextField(max_length=1000)
+    assessed_by = models.CharField(max_length=80)
+    assessed_on = models.DateField()
+    review_by = models.DateField()
+    recorded_at = models.DateTimeField(auto_now_add=True)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ("-assessed_on", "-id")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(outcome__in=["none found", "remains"]),
+                name="cross_contact_outcome_is_one_of_two",
+            ),
+            models.CheckConstraint(
+                condition=~Q(outcome="remains") | ~Q(named_as=""),
+                name="cross_contact_that_remains_has_a_name",
+                violation_error_message="Say which it is: the word to print on the label.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(looked_at="") & ~Q(assessed_by=""),
+                name="cross_contact_says_what_and_who",
+                violation_error_message="Say what was looked at, and who looked.",
+            ),
+            models.CheckConstraint(
+                condition=Q(review_by__gt=models.F("assessed_on")),
+                name="cross_contact_is_looked_at_again_later",
+                violation_error_message="The next look comes after the one that was taken.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.get_group_display()}: {self.get_outcome_display().lower()}"

@@ -1,6 +1,6 @@
 """What is stored of labels: constraints that hold past every form, and links within one kitchen."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
@@ -10,7 +10,14 @@ from django.db import IntegrityError, transaction
 
 from costing.models import Kitchen
 from costing.services.saving import check
-from labels.models import DesignWords, LabelDesign, OwnSheet, PrintedLabel, QuantifiedIngredient
+from labels.models import (
+    CrossContact,
+    DesignWords,
+    LabelDesign,
+    OwnSheet,
+    PrintedLabel,
+    QuantifiedIngredient,
+)
 from tests.builders import TODAY, a_batch, a_kitchen, a_product, a_recipe, a_user, an_ingredient
 
 pytestmark = pytest.mark.django_db
@@ -60,6 +67,20 @@ def a_printed(**values):
     )
 
 
+def a_look(**values):
+    """Somebody looked at the whole kitchen and found no way for eggs to get in."""
+    values = {
+        "kitchen": a_kitchen(),
+        "group": "eggs",
+        "outcome": "none found",
+        "looked_at": "No egg in the house.",
+        "assessed_by": "Ana",
+        "assessed_on": TODAY,
+        "review_by": TODAY + timedelta(days=1),
+    } | values
+    return CrossContact.objects.create(**values)
+
+
 def two_sheets():
     a_sheet(kitchen=a_sheet().kitchen)
 
@@ -76,6 +97,15 @@ REFUSED = {
     "own_sheet_has_labels": [lambda: a_sheet(columns=0), lambda: a_sheet(rows=0)],
     "printed_at_least_one": [lambda: a_printed(copies=0)],
     "printed_with_a_lot": [lambda: a_printed(lot="")],
+}
+REFUSED |= {
+    "cross_contact_outcome_is_one_of_two": [lambda: a_look(outcome="perhaps")],
+    "cross_contact_that_remains_has_a_name": [lambda: a_look(outcome="remains")],
+    "cross_contact_says_what_and_who": [
+        lambda: a_look(looked_at=""),
+        lambda: a_look(assessed_by=""),
+    ],
+    "cross_contact_is_looked_at_again_later": [lambda: a_look(review_by=TODAY)],
 }
 CASES = [(name, build) for name, builds in REFUSED.items() for build in builds]
 
@@ -99,6 +129,8 @@ def test_what_lies_on_the_bound_is_taken():
     a_quantified(ingredient=an_ingredient())
     a_sheet(columns=1, rows=1)
     a_printed()
+    a_look()
+    a_look(outcome="remains", named_as="egg")
 
 
 LINKS = {
@@ -114,6 +146,7 @@ LINKS = {
     "version of a print": lambda k: PrintedLabel(
         kitchen=k, recipe_version=a_recipe().versions.get()
     ),
+    "product of a look": lambda k: CrossContact(kitchen=k, product=a_product()),
     "pan of a print": lambda k: PrintedLabel(kitchen=k, batch=a_batch()),
 }
 
