@@ -5,13 +5,13 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.contrib.auth.models import AbstractBaseUser
 
 from costing.forms.cooks import HIGHEST_C, MOST_G, MOST_KG
 from costing.forms.fields import AmountField, Line, form_layout, side_by_side
 from costing.models import Batch, Mould
 from costing.reckoning.coming_out import ComingOut, Counted, Measured, OddFigure
 
-KEPT, THROWN = "kept", "thrown"
 _G_PER_KG = Decimal(1000)
 AS_TYPED = (
     "end_reading_c", "end_brix", "ph", "fill_c", "attended_minutes", "texture", "taste",
@@ -41,16 +41,13 @@ class FinishForm(forms.Form):
         label="How many filled", required=False, least=1, most=999, places=0
     )  # fmt: skip
     offcuts_kg = AmountField(
-        label="Offcuts", required=False, least=0, most=MOST_KG, places=4,
-        help_text="Edges and ends that are in no piece.",
+        label="Offcuts kept", required=False, least=0, most=MOST_KG, places=4,
+        help_text="Edges and ends that are in no piece, to sell, eat or cook again.",
     )  # fmt: skip
-    offcuts_are = forms.ChoiceField(
-        label="The offcuts are",
-        required=False,
-        choices=[(KEPT, "kept: sold, eaten or cooked again"), (THROWN, "thrown away")],
-        widget=forms.RadioSelect,
-        help_text="What is thrown away is taken off: the kilos that are left bear its cost.",
-    )
+    thrown_kg = AmountField(
+        label="Offcuts thrown away", required=False, least=0, most=MOST_KG, places=4,
+        help_text="It is taken off: the kilos that are left bear its cost.",
+    )  # fmt: skip
     end_reading_c = AmountField(
         label="Last temperature", required=False, least=40, most=HIGHEST_C, places=2
     )
@@ -88,7 +85,7 @@ class FinishForm(forms.Form):
         moulds: Sequence[Mould] = (),
         initial: dict[str, Any] | None = None,
     ) -> None:
-        super().__init__(data, initial={"offcuts_are": KEPT} | (initial or {}))
+        super().__init__(data, initial=initial)
         self.moulds = {str(one.pk): one for one in moulds}
         self.odd: list[OddFigure] = []
         named = [(pk, one.name) for pk, one in self.moulds.items()]
@@ -98,7 +95,9 @@ class FinishForm(forms.Form):
             side_by_side(Line("net_kg", unit="kg"), Line("pot_kg", unit="kg")),
             *(tray if moulds else []),
         )
-        self.offcuts = form_layout(Line("offcuts_kg", unit="kg"), Line("offcuts_are"))
+        self.offcuts = form_layout(
+            side_by_side(Line("offcuts_kg", unit="kg"), Line("thrown_kg", unit="kg"))
+        )
         self.checks = form_layout(
             side_by_side(Line("end_brix", unit="Brix"), Line("end_reading_c", unit="°C")),
             side_by_side(Line("ph", short=True), Line("fill_c", unit="°C")),
@@ -116,13 +115,11 @@ class FinishForm(forms.Form):
 
     def coming_out(self, counted: Sequence[Counted]) -> ComingOut:
         """Where what came out went, as far as it can be read."""
-        offcuts_g = self._grams("offcuts_kg") or Decimal(0)
-        is_thrown = self.cleaned_data.get("offcuts_are") == THROWN
         return ComingOut(
             came_out_g=self._grams("net_kg"),
             counted=tuple(counted),
-            kept_g=Decimal(0) if is_thrown else offcuts_g,
-            thrown_away_g=offcuts_g if is_thrown else Decimal(0),
+            kept_g=self._grams("offcuts_kg") or Decimal(0),
+            thrown_away_g=self._grams("thrown_kg") or Decimal(0),
         )
 
     def measured(
@@ -174,6 +171,7 @@ class FinishForm(forms.Form):
 class PutRightForm(FinishForm):
     """The same boxes with what stands in the record, and why it is put right."""
 
+    cooked_by = forms.ChoiceField(label="Who cooked it", required=False)
     reason = forms.CharField(
         label="Why", max_length=200,
         help_text="So that whoever reads the record later understands it. What stood there before"
@@ -189,6 +187,7 @@ class PutRightForm(FinishForm):
         moulds: Sequence[Mould],
         kept_g: Decimal,
         thrown_away_g: Decimal,
+        people: Sequence[AbstractBaseUser] = (),
     ) -> None:
         tare_g = batch.pan.tare_g if batch.pan is not None else None
         came_out_g = (batch.net_g or Decimal(0)) + thrown_away_g
@@ -197,11 +196,25 @@ class PutRightForm(FinishForm):
             "pot_kg": None if batch.pot_g is None else (batch.pot_g + (tare_g or 0)) / _G_PER_KG,
             "mould": batch.mould_id or "",
             "moulds_filled": batch.moulds_filled,
-            "offcuts_kg": (kept_g or thrown_away_g) / _G_PER_KG or None,
-            "offcuts_are": THROWN if thrown_away_g else KEPT,
+            "offcuts_kg": kept_g / _G_PER_KG or None,
+            "thrown_kg": thrown_away_g / _G_PER_KG or None,
+            "cooked_by": batch.cooked_by_id or "",
         }
         super().__init__(data, moulds=moulds, initial=initial)
+        known = [batch.cooked_by] if batch.cooked_by is not None else []
+        self.people = {str(one.pk): one for one in (*known, *people)}
+        named = [(pk, one.get_username()) for pk, one in self.people.items()]
+        self.fields["cooked_by"].choices = [  # type: ignore[attr-defined]
+            ("", "Not noted"),
+            *sorted(named, key=lambda pair: pair[1].casefold()),
+        ]
+        self.who = form_layout(Line("cooked_by"))
         self.why = form_layout(Line("reason"))
+
+    def values(self, *, tare_g: Decimal | None) -> dict[str, Any]:
+        """The same, and who cooked it."""
+        cooked_by = self.people.get(self.cleaned_data["cooked_by"])
+        return super().values(tare_g=tare_g) | {"cooked_by": cooked_by}
 
 
 class CorrectForm(forms.Form):

@@ -140,6 +140,19 @@ def still_in_force(events: Iterable[BatchReading]) -> tuple[BatchReading, ...]:
     )
 
 
+def sources_of(batch: Batch) -> frozenset[int]:
+    """Every own batch in it: those it was filled from, and those that went into them."""
+    found: set[int] = set()
+    asked = {batch.pk}
+    while asked:
+        rows = BatchInput.objects.filter(
+            kitchen_id=batch.kitchen_id, batch__in=asked, from_batch__isnull=False
+        )
+        asked = set(rows.values_list("from_batch__pk", flat=True)) - found
+        found |= asked
+    return frozenset(found)
+
+
 def stock_for(recipe: Recipe) -> QuerySet[Batch]:
     """Finished batches of a preparation, from which a cook can be filled."""
     done = Q(status=Batch.Status.FINISHED, net_g__gt=0)

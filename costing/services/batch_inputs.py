@@ -12,16 +12,18 @@ from costing.models import (
     BatchInput,
     BatchYield,
     Ingredient,
+    Kitchen,
     Product,
     Supplier,
 )
 from costing.reckoning.book import Book, RecipeRecord
 from costing.reckoning.coming_out import THROWN_AWAY
 from costing.reckoning.weighing import round_to_weigh
+from costing.selectors.batches import sources_of
 from costing.selectors.cook_lines import fine_ingredients
 from costing.selectors.purchases import prices_in_force
 from costing.services.batch_costs import batch_cost, cost_of_a_kilo, planned_cost
-from costing.services.batch_plans import planned_masses
+from costing.services.batch_plans import book_of, planned_masses
 from costing.services.saving import as_error, check, prefixed, refuse_strangers
 
 LOOKED_UP = ("kitchen", "batch", "ingredient", "preparation", "from_batch", "supplier")
@@ -112,14 +114,33 @@ def _row(
     row.ingredient_id, row.preparation_id = line.ingredient_id, line.recipe_id
     if one.ingredient is not None and one.ingredient.pk != line.ingredient_id:
         row.ingredient, row.preparation_id = one.ingredient, None  # something else in its place
-    source = one.from_batch
-    if source is None:
-        return row
+    if one.from_batch is not None:
+        _refuse_source(row, one.from_batch)
+    return row
+
+
+def _refuse_source(row: BatchInput, source: Batch) -> None:
+    """A line is filled from a finished batch of what it is."""
     if source.recipe_id != row.preparation_id:
         raise as_error("inputs", f"{source.lot} is {source.recipe.name}, which this line is not.")
-    if source.pk == batch.pk or source.status != Batch.Status.FINISHED:
+    if source.pk == row.batch_id or source.status != Batch.Status.FINISHED:
         raise as_error("inputs", f"{source.lot} is not finished. Take a batch that is done.")
-    return row
+
+
+def _refuse_later(batch: Batch, source: Batch) -> None:
+    """Put right afterwards, a line could name what was made of its own pan, or only after it."""
+    if batch.pk in sources_of(source):
+        raise as_error(
+            "inputs",
+            f"{source.lot} was made out of this batch, so it cannot have gone into it. Choose"
+            " another, or put right first what went into that one.",
+        )
+    if source.made_on > batch.made_on:
+        day = f"{source.made_on.day} {source.made_on:%B %Y}"
+        raise as_error(
+            "inputs",
+            f"{source.lot} was cooked on {day}, after this batch. Choose the one that was there.",
+        )
 
 
 def _per_kg(row: BatchInput, *, book: Book, prices: Mapping[int, Any]) -> Decimal | None:
@@ -145,7 +166,10 @@ def _to_store(mass_g: Decimal | None) -> Decimal | None:
 
 
 def correct_inputs(batch: Batch, inputs: Sequence[InputGiven]) -> None:
-    """Put right weights, Brix, supplier and lot of lines that are there; not what they are."""
+    """Put right weights, Brix, supplier, lot and own batch of lines that are there.
+
+    Not what they are. From another batch a line also costs what a kilo of that one does.
+    """
     rows: dict[int, list[BatchInput]] = {}
     for row in batch.inputs.all():
         rows.setdefault(row.position, []).append(row)
@@ -156,11 +180,25 @@ def correct_inputs(batch: Batch, inputs: Sequence[InputGiven]) -> None:
         row = found.pop(0)
         row.weighed_g, row.measured_brix = one.weighed_g, one.measured_brix
         row.supplier, row.supplier_lot = one.supplier, one.supplier_lot.strip()
+        _put_source_right(batch, row, one.from_batch)
         try:
             check(row, skip=("kitchen", "batch"))
         except ValidationError as error:
             raise prefixed(error, where=f"Line {one.position + 1}", field="inputs") from error
         row.save()
+
+
+def _put_source_right(batch: Batch, row: BatchInput, source: Batch | None) -> None:
+    if row.from_batch_id == (source and source.pk):
+        return
+    # Two phones at once could otherwise name each other's batches.
+    Kitchen.objects.select_for_update().get(pk=batch.kitchen_id)
+    refuse_strangers(batch.kitchen, source)
+    if source is not None:
+        _refuse_source(row, source)
+        _refuse_later(batch, source)
+    row.from_batch = source
+    row.per_kg = _per_kg(row, book=book_of(batch.plan), prices={})
 
 
 def write_yields(batch: Batch, yields: Sequence[YieldGiven]) -> None:

@@ -20,6 +20,7 @@ from costing.models import (
 from costing.reckoning.book import Book, RecipeRecord
 from costing.reckoning.errors import ReckoningError
 from costing.reckoning.scaling import scale
+from costing.selectors.kitchens import membership
 from costing.selectors.recipes import current_version, load_book
 from costing.services.audit import record_changes
 from costing.services.batch_costs import batch_cost, planned_cost, what_happened
@@ -200,13 +201,14 @@ def correct_batch(
 ) -> Batch:
     """Put right what was noted of a finished batch; the old figures stay in its history.
 
-    inputs: only the weight, Brix, supplier and lot of lines that are there. yields: None leaves
-    them. Raises ValidationError without a reason.
+    inputs: only the weight, Brix, supplier, lot and own batch of lines that are there. yields: None
+    leaves them. Raises ValidationError without a reason.
     """
     given, batch = batch, _lock(batch, on_the_fire=False)
     if not reason.strip():
         raise as_error("reason", "Say in a few words why it is corrected; the old figures stay.")
     refuse_strangers(batch.kitchen, values.get("mould"))
+    _refuse_outsider(batch, values.get("cooked_by"))
     before = told(batch)
     correct_inputs(batch, inputs)
     if yields is not None:
@@ -218,6 +220,14 @@ def correct_batch(
         record_changes(batch, by=by, before=before, after={**after, "reason": reason.strip()})
     given.refresh_from_db()
     return given
+
+
+def _refuse_outsider(batch: Batch, person: AbstractBaseUser | None) -> None:
+    """Who cooked works here, or did when it was put down."""
+    if person is None or person.pk == batch.cooked_by_id:
+        return
+    if membership(person, batch.kitchen_id) is None:
+        raise as_error("cooked_by", f"{person.get_username()} does not work in this kitchen.")
 
 
 def _yielded_g(batch: Batch) -> Decimal:

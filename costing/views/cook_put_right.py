@@ -1,6 +1,7 @@
 """Putting the record of a finished batch right: new figures with a reason, the old ones kept."""
 
 from decimal import Decimal
+from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -20,6 +21,7 @@ from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, BatchYield, Kitchen
 from costing.reckoning.coming_out import OFFCUTS_KEPT, THROWN_AWAY, Counted
 from costing.selectors.batches import BatchPage, batch_page
+from costing.selectors.kitchens import people
 from costing.selectors.moulds import moulds_of
 from costing.selectors.products import products_of
 from costing.services.batch_inputs import YieldGiven
@@ -38,13 +40,7 @@ def cook_put_right(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRe
     if batch.status != Batch.Status.FINISHED:
         return redirect("cook", kitchen.pk, pk)
     data = request.POST if request.method == "POST" else None
-    form = PutRightForm(
-        data,
-        batch=batch,
-        moulds=list(moulds_of(kitchen, with_archived=True)),
-        kept_g=_weight_of(page.yields, OFFCUTS_KEPT),
-        thrown_away_g=_weight_of(page.yields, THROWN_AWAY),
-    )
+    form = _form(kitchen, page, data)
     rows = typed_yields(
         products_of(kitchen, with_archived=True).filter(recipe=batch.recipe), data, told=page.yields
     )
@@ -72,6 +68,17 @@ def cook_put_right(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRe
         "tare": Pen(kitchen).kilos(grams) if grams else "",
     }
     return render(request, "costing/cook_put_right.html", context)
+
+
+def _form(kitchen: Kitchen, page: BatchPage, data: Any) -> PutRightForm:
+    return PutRightForm(
+        data,
+        batch=page.batch,
+        moulds=list(moulds_of(kitchen, with_archived=True)),
+        kept_g=_weight_of(page.yields, OFFCUTS_KEPT),
+        thrown_away_g=_weight_of(page.yields, THROWN_AWAY),
+        people=[member.user for member in people(kitchen)],
+    )
 
 
 def _weight_of(yields: tuple[BatchYield, ...], what: str) -> Decimal:

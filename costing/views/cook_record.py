@@ -9,13 +9,14 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import render
 
-from costing.models import Batch, BatchReading, Kitchen, Mould
+from costing.models import Batch, BatchReading, Kitchen
 from costing.product_kinds import LOW_ACID
 from costing.reckoning.book import CostSheet
 from costing.reckoning.coming_out import LOW_ACID_PH
 from costing.reckoning.stove import Event, curve
 from costing.selectors.batch_corrections import Change, corrections_of
 from costing.selectors.batches import BatchPage
+from costing.selectors.kitchens import people
 from costing.selectors.moulds import moulds_of
 from costing.services.batch_costs import Happened, what_happened
 from costing.services.batch_differences import Beside, beside_plan, differences
@@ -46,7 +47,8 @@ _CALLED = {
     "end_reading_c": "Last temperature, °C", "ph": "pH", "fill_c": "Filled at, °C",
     "attended_minutes": "Minutes at the pan", "texture": "Set and texture", "taste": "Taste",
     "deviations": "What was different", "mould": "Mould", "moulds_filled": "Moulds filled",
-    "inputs": "What went in", "yields": "What it became", "water_reading_c": "Boiling water, °C",
+    "cooked_by": "Cooked by", "inputs": "What went in", "yields": "What it became",
+    "water_reading_c": "Boiling water, °C",
 }  # fmt: skip
 
 
@@ -203,7 +205,7 @@ def _money(
 def _corrections(kitchen: Kitchen, page: BatchPage, *, pen: Pen) -> list[dict[str, Any]]:
     """What was put right, oldest first: who, when, why, and each figure before and after."""
     found = corrections_of(page.changes)
-    names = {str(one.pk): one for one in moulds_of(kitchen, with_archived=True)} if found else {}
+    names = _names(kitchen) if found else {}
     return [
         {
             "by": one.by,
@@ -222,12 +224,21 @@ def _corrections(kitchen: Kitchen, page: BatchPage, *, pen: Pen) -> list[dict[st
     ]
 
 
-def _written(change: Change, value: str, *, names: dict[str, Mould], pen: Pen) -> str:
+def _names(kitchen: Kitchen) -> dict[tuple[str, str], str]:
+    """What the history keeps by number, by the names of today."""
+    moulds = {("mould", str(one.pk)): one.name for one in moulds_of(kitchen, with_archived=True)}
+    cooks = {("cooked_by", str(one.user_id)): one.user.get_username() for one in people(kitchen)}
+    return moulds | cooks
+
+
+def _written(change: Change, value: str, *, names: dict[tuple[str, str], str], pen: Pen) -> str:
     """A figure of the history as the page writes figures."""
     if not value:
         return "nothing"
     if change.field in ("net_g", "pot_g"):
         return pen.mass(Decimal(value))
     if change.field == "mould":
-        return names[value].name if value in names else "a mould"
+        return names.get((change.field, value), "a mould")
+    if change.field == "cooked_by":
+        return names.get((change.field, value), "somebody who does not work here any more")
     return value

@@ -7,7 +7,8 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from costing.models import AuditEntry, Batch, BatchInput, BatchReading, BatchYield
+from costing.models import AuditEntry, Batch, BatchReading, BatchYield
+from costing.selectors.batches import sources_of
 from costing.services.audit import CREATED
 from labels.models import PrintedLabel
 
@@ -51,7 +52,7 @@ def outdated(batch: Batch, *, runs: Sequence[PrintedLabel]) -> Outdated | None:
     if not runs:
         return None
     own = _last_change(batch.kitchen_id, [batch.pk])
-    sources = _sources_of(batch)
+    sources = sources_of(batch)
     of_sources = _last_change(batch.kitchen_id, sources) if sources else None
     moments = [moment for moment in (own, of_sources) if moment is not None]
     if not moments:
@@ -72,19 +73,6 @@ def _why(batch: Batch, *, own: datetime | None, of_sources: datetime | None) -> 
     if of_sources is None or (own is not None and own >= of_sources):
         return f"it was corrected. {compare}"
     return f"a batch that went into it was corrected. {compare}"
-
-
-def _sources_of(batch: Batch) -> set[int]:
-    """Every own batch in it: those it was filled from, and those that went into them."""
-    found: set[int] = set()
-    asked: Collection[int] = {batch.pk}
-    while asked:
-        rows = BatchInput.objects.filter(
-            kitchen_id=batch.kitchen_id, batch__in=asked, from_batch__isnull=False
-        ).values_list("from_batch_id", flat=True)
-        asked = {pk for pk in rows if pk is not None} - found - {batch.pk}
-        found |= asked
-    return found
 
 
 def _last_change(kitchen_id: int, batches: Collection[int]) -> datetime | None:

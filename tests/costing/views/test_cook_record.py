@@ -82,8 +82,8 @@ def test_everything_that_came_out_is_kept_in_the_record(client, kitchen, batch, 
         at("cook_finish", batch),
         {
             "do": "finish", "net_kg": "11,8", "pot_kg": "16,45", "mould": tray.pk,
-            "moulds_filled": "2", f"units-{piece.pk}": "110", "offcuts_kg": "0,3",
-            "offcuts_are": "thrown", "fill_c": "92", "ph": "3,2", "taste": "Sharp",
+            "moulds_filled": "2", f"units-{piece.pk}": "110", "offcuts_kg": "0,1",
+            "thrown_kg": "0,3", "fill_c": "92", "ph": "3,2", "taste": "Sharp",
             "weighed-0": "9,1", "source-0": puree.pk, "brix-0": "12,5",
         },
     )  # fmt: skip
@@ -95,6 +95,10 @@ def test_everything_that_came_out_is_kept_in_the_record(client, kitchen, batch, 
     assert (filled.weighed_g, filled.from_batch) == (9100, puree)
     assert filled.measured_brix == Decimal("12.5")
     text = text_of(client.get(at("cook", batch)))
+    # Both at once: 11.385 + 0.1 + 0.3 = 11.785 of 11.8.
+    assert {row.what: row.mass_g for row in batch.yields.filter(product=None)} == {
+        "Offcuts, kept": 100, "Offcuts, thrown away": 300,
+    }  # fmt: skip
     for words in ("110 of Damson 100 g", "Offcuts, thrown away", "Filled, Tray", puree.lot):
         assert words in text
 
@@ -297,3 +301,27 @@ def test_what_has_no_box_stays_and_counts(client, kitchen, batch, piece):
     assert {row.what or row.units: row.mass_g for row in batch.yields.all()} == {
         104: Decimal(10764), "Ends": Decimal(500),
     }  # fmt: skip
+
+
+def test_the_batch_a_line_came_from_and_who_cooked_are_put_right(client, kitchen, batch):
+    puree = puree_of(batch.recipe)
+    wrong, right = a_finished_batch(puree, net_g=18000), a_finished_batch(puree, net_g=17500)
+    given = InputGiven(0, Decimal(9000), from_batch=wrong)
+    finish_batch(
+        batch, by=None, finished_at=timezone.now(), values={"net_g": Decimal(11600)}, inputs=[given]
+    )
+    person, other = a_cook(kitchen), a_cook(kitchen)
+    client.force_login(person)
+    sent = boxes(client, batch) | {
+        "source-0": right.pk, "cooked_by": other.pk, "reason": "Two tubs mixed up",
+    }  # fmt: skip
+    assert client.post(at("cook_put_right", batch), sent).status_code == 302
+    batch.refresh_from_db()
+    assert batch.inputs.get(position=0).from_batch == right
+    assert batch.cooked_by == other
+    text = text_of(client.get(at("cook", batch)))
+    for words in (other.get_username(), wrong.lot, right.lot, "Two tubs mixed up"):
+        assert words in text
+    stranger = a_cook()
+    refused = client.post(at("cook_put_right", batch), sent | {"cooked_by": stranger.pk})
+    assert "Select a valid choice" in text_of(refused)
