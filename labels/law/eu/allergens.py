@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from labels.facts import Allergen, LabelFacts, PrintedText, TextRun, UsedIngredient
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.annex_ii import also_named
 from labels.law.eu.words import forms, one_line, word, words_of
 from labels.mechanics.masses import (
     least_sulphite_mg_per_kg,
@@ -139,7 +140,7 @@ def set_apart(
 
 def _named(allergen: Allergen) -> re.Pattern[str]:
     others = SULPHITE_WORDS if allergen.group == "sulphites" else ()
-    return whole_words((allergen.named_as, *others))
+    return whole_words((allergen.named_as, *others, *also_named(allergen)))
 
 
 def is_told_by(name_of_food: str, allergen: Allergen) -> bool:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.ways_of_sale import UNPACKED
-from labels.law.eu.words import month, one_line, word, words_of
+from labels.law.eu.words import date_text, one_line, word, words_of
 from labels.mechanics.days import last_whole_month, last_whole_year, months_after
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
@@ -63,24 +63,27 @@ def stated_date(facts: LabelFacts) -> StatedDate | None:
     if day is None or facts.date_style not in {"best before", "use by"}:
         return None
     language = facts.language
-    day_month = f"{day.day} {month(day.month, language=language)}"
-    full = f"{day_month} {day.year}"
     if facts.date_style == "use by":
-        return StatedDate(word("use by", language=language), full, day, True)
+        text = _in_words(day, "full", language=language)
+        return StatedDate(word("use by", language=language), text, day, True)
     form = shortest_form(made_on=facts.made_on, best_before=day)
     if facts.date_form == "full":
         form = "full"
     elif facts.date_form == "month" and form == "year":
         form = "month"
     if form in {"day", "full"}:
-        text = full if form == "full" else day_month
+        text = _in_words(day, form, language=language)
         return StatedDate(word("best before", language=language), text, day, True)
     heading = word("best before end", language=language)
     if form == "month":
         end = last_whole_month(day)
-        return StatedDate(heading, f"{month(end.month, language=language)} {end.year}", end, False)
+        return StatedDate(heading, _in_words(end, "month", language=language), end, False)
     end = last_whole_year(day)
     return StatedDate(heading, str(end.year), end, False)
+
+
+def _in_words(day: date, form: str, *, language: str) -> str:
+    return date_text(form, day=day.day, month_number=day.month, year=day.year, language=language)
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:

@@ -1,8 +1,24 @@
 """The language of the label."""
 
+from collections.abc import Iterable, Iterator
+
 from labels.facts import LabelFacts, PrintedText
 from labels.law.eu.acts import FIC, FIC_APPLIES
-from labels.law.eu.words import WORDS, is_spoken, unconfirmed
+from labels.law.eu.allergens import all_allergens, sulphites_shown_above
+from labels.law.eu.annex_ii import groups_named_in, said_in, unconfirmed_allergens
+from labels.law.eu.particulars import in_one_language
+from labels.law.eu.voices import voices
+from labels.law.eu.words import (
+    WORDS,
+    Word,
+    has_additive_class,
+    is_spoken,
+    language_name,
+    one_line,
+    unconfirmed,
+)
+from labels.mechanics.masses import with_all_parts
+from labels.mechanics.text import bare
 from labels.rulebook import LOOK, Finding, rule
 
 # Official languages of the member states by country code.
@@ -20,37 +36,158 @@ def the_label_speaks_the_buyers_language(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
     """The particulars are in a language that is easily understood where the food is sold."""
-    official = OFFICIAL.get(facts.country_of_sale.strip().upper())
-    if official is None or facts.language in official:
+    country = facts.country_of_sale.strip().upper()
+    official = OFFICIAL.get(country)
+    if official is None or official & set(languages_of(facts)):
         return None
+    offered = sorted(official & set(WORDS))
     return Finding(
-        message=f"The label is in “{facts.language}”; the food is sold in "
-        f"{facts.country_of_sale.strip().upper()}, where the language is "
-        f"{' or '.join(sorted(official))}.",
-        hint="Have the label in the language of the country, or ask the local authority whether "
-        "this one is accepted.",
+        message=f"The label is in {_named(languages_of(facts))}; the food is sold in {country}, "
+        f"where the language is {_named(sorted(official), last='or')}.",
+        hint=f"Have {_named(offered, last='or')} on the label, as its first or second language; or "
+        "ask the local authority whether this one is accepted."
+        if offered
+        else f"This version has no label words in {_named(sorted(official), last='or')}: ask the "
+        "local authority whether the label is accepted as it is.",
         level=LOOK,
         where="language",
     )
+
+
+@rule(FIC, "Art. 15(3)", since=FIC_APPLIES)
+def every_language_says_all(facts: LabelFacts, printed: PrintedText | None) -> Iterator[Finding]:
+    """Several languages may stand on one label; each then says every particular."""
+    if facts.second is not None and facts.second.language == facts.language:
+        yield Finding(
+            message=f"{language_name(facts.language)} is chosen twice.",
+            hint="Choose another second language, or none.",
+            where="language",
+        )
+    for each in facts.untranslated:
+        tongue = language_name(each.language)
+        what = _WHAT.get(each.what)
+        yield Finding(
+            message=f"“{each.called}” has no name in {tongue}."
+            if what is None
+            else f"{what} is not given in {tongue}: “{each.called}”.",
+            hint=f"Give it in {tongue}. Nothing is translated by itself.",
+            where="translation",
+            about=each.what,
+        )
+
+
+_WHAT = {
+    "name": "The name of the food",
+    "storage": "How to keep it",
+    "storage_after_opening": "How to keep it once open",
+    "origin": "The origin",
+}
 
 
 @rule(FIC, "Art. 15(1)", since=FIC_APPLIES)
 def the_label_words_are_known_in_its_language(
     facts: LabelFacts, printed: PrintedText | None
-) -> Finding | None:
+) -> Iterator[Finding]:
     """The fixed words of the label are in the language of the label, and confirmed."""
-    if not is_spoken(facts.language):
-        return Finding(
-            message=f"This version has no label words in “{facts.language}”.",
-            hint=f"Choose one of: {', '.join(WORDS)}.",
-            where="language",
-        )
-    words = unconfirmed(facts.language)
-    if not words:
-        return None
-    return Finding(
-        message=f"The official text of these words was not read: {', '.join(words)}.",
-        hint="Have a native reader confirm them before printing.",
-        level=LOOK,
-        where="language",
+    for language in languages_of(facts):
+        if not is_spoken(language):
+            yield Finding(
+                message=f"This version has no label words in “{language}”.",
+                hint=f"Choose one of: {_named(tuple(WORDS))}.",
+                where="language",
+            )
+            continue
+        due = words_due(facts, language=language)
+        if due:
+            yield Finding(
+                message=f"{language_name(language)}: a native check is still due for "
+                + "; ".join(f"“{w.text}” ({w.mark})" for w in due)
+                + ".",
+                hint="Have a native reader confirm them before printing: their text in the "
+                "Regulation itself was not read for this version.",
+                level=LOOK,
+                where="language",
+            )
+
+
+@rule(FIC, "Annex VII, Part C, with Art. 15(1)", since=FIC_APPLIES)
+def the_class_of_an_additive_has_a_word(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """An additive stands in the list under the name of its class in each language."""
+    for language in languages_of(facts):
+        for each in with_all_parts(facts.ingredients):
+            kind = one_line(each.additive_class)
+            if not kind or has_additive_class(kind, language=language):
+                continue
+            yield Finding(
+                message=f"{each.called or each.name}: this version has no word in "
+                f"{language_name(language)} for the class “{kind}”.",
+                hint="Choose another class if one fits its main work, or another language; ask the "
+                "local authority.",
+                where="ingredients",
+                about=each.key,
+            )
+
+
+@rule(FIC, "Art. 15(1) with Art. 21(1) and Annex II", since=FIC_APPLIES)
+def an_allergen_has_its_word_in_each_language(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """Each allergen is called by the name that Annex II has for it in the language."""
+    for language in languages_of(facts):
+        for each in with_all_parts(facts.ingredients):
+            for allergen in each.allergens:
+                if language == "en" or said_in(allergen, language=language):
+                    continue
+                yield Finding(
+                    message=f"{each.called or each.name}: “{allergen.named_as}” has no name in "
+                    f"{language_name(language)} in the table of this version.",
+                    hint="Name the cereal or the nut of the closed list itself, such as wheat or "
+                    "hazelnuts; the table then gives its word.",
+                    where="allergens",
+                    about=each.key,
+                )
+
+
+@rule(FIC, "Art. 15(1) with Art. 21(1)", since=FIC_APPLIES)
+def a_translated_name_hides_no_allergen(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """A name given in another language that speaks of an allergen belongs to one that has it."""
+    for voice in voices(facts):
+        for each in with_all_parts(voice.ingredients) if voice.language != "en" else ():
+            marked = {a.group for part in each.with_parts() for a in part.allergens}
+            marked |= set(each.allergens_not_known)
+            for group in groups_named_in(each.name, language=voice.language) - marked:
+                yield Finding(
+                    message=f"{each.name}: the name in {language_name(voice.language)} seems to "
+                    f"speak of {group}, but the ingredient is not marked with it.",
+                    hint="Mark the allergen on the ingredient, or correct the name; if the word "
+                    "means something else here, nothing needs doing.",
+                    level=LOOK,
+                    where="allergens",
+                    about=each.key,
+                )
+
+
+def languages_of(facts: LabelFacts) -> tuple[str, ...]:
+    """The language of the label, or both."""
+    second = facts.second.language if facts.second else ""
+    return tuple(dict.fromkeys(filter(None, (facts.language, second))))
+
+
+def words_due(facts: LabelFacts, *, language: str) -> tuple[Word, ...]:
+    """Words that stand on this very label and that a native reader has still to check."""
+    voice = next((v for v in voices(facts) if v.language == language), facts)
+    said = bare(" ".join(p.text for p in in_one_language(voice, on=voice.law_on or FIC_APPLIES)))
+    allergens = all_allergens(
+        voice.ingredients, sulphites_above=sulphites_shown_above(voice), language=language
     )
+    words = (*unconfirmed(language), *unconfirmed_allergens(allergens, language=language))
+    return tuple({w.text: w for w in words if bare(w.text) in said}.values())
+
+
+def _named(languages: Iterable[str], *, last: str = "and") -> str:
+    *names, final = [language_name(language) for language in languages] or [""]
+    return f"{', '.join(names)} {last} {final}" if names else final

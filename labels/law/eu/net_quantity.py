@@ -11,7 +11,7 @@ from decimal import Decimal
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import AVG_APPLIES, AVG_DIR, FIC, FIC_APPLIES
 from labels.law.eu.ways_of_sale import UNPACKED
-from labels.law.eu.words import figure
+from labels.law.eu.words import figure_where_sold
 from labels.rulebook import LOOK, MUST_MEND, Citation, Finding, rule
 
 FIGURE_HEIGHTS_MM = (
@@ -53,7 +53,7 @@ def quantity(facts: LabelFacts) -> tuple[Decimal, str] | None:
     return None
 
 
-def quantity_text(amount: Decimal, unit: str, *, language: str) -> str:
+def quantity_text(amount: Decimal, unit: str, *, language: str, country: str = "") -> str:
     """The quantity as printed: grams and millilitres below a thousand, then kilograms and litres.
 
     >>> quantity_text(Decimal(340), "g", language="en")
@@ -63,7 +63,7 @@ def quantity_text(amount: Decimal, unit: str, *, language: str) -> str:
     """
     if amount >= THOUSAND:
         amount, unit = amount / THOUSAND, {"g": "kg", "ml": "l"}[unit]
-    return f"{figure(amount, language=language)} {unit}"
+    return f"{figure_where_sold(amount, country=country, language=language)} {unit}"
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
@@ -71,7 +71,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
     known = quantity(facts)
     if known is None:
         return None
-    text = quantity_text(*known, language=facts.language)
+    text = quantity_text(*known, language=facts.language, country=facts.country_of_sale)
     height_mm = minimum_figure_height_mm(known[0])
     if facts.has_e_mark:
         text = f"{text} {E_MARK}"

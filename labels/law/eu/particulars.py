@@ -25,6 +25,7 @@ from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import all_allergens, is_told_by, sulphites_shown_above
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
+from labels.law.eu.voices import of_both, voices
 from labels.law.eu.words import one_line, word
 from labels.mechanics.runs import stands_in
 from labels.mechanics.text import bare
@@ -33,7 +34,15 @@ from labels.rulebook import Citation, Finding, rule
 
 def particulars(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
     """The statements a label must carry, the name first; what cannot be said yet is left out."""
-    facts = replace(facts, law_on=on)
+    first, *others = voices(replace(facts, law_on=on))
+    said = in_one_language(first, on=on)
+    for other in others:
+        said = of_both(said, in_one_language(other, on=on), language=other.language)
+    return said
+
+
+def in_one_language(facts: LabelFacts, *, on: date) -> tuple[Particular, ...]:
+    """The statements in the language of the facts alone."""
     x_mm = minimum_x_height_mm(facts, on=on)
     found = (
         names.statement(facts, minimum_x_height_mm=x_mm),

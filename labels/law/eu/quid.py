@@ -13,6 +13,7 @@ from labels.law.eu.words import figure, forms, one_line, word, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 HUNDRED = Decimal(100)
+_SHORTEST_STEM = 4
 
 NOT_BY_THEMSELVES = (
     "the food as sold pictured", "serving suggestion", "all ingredients pictured alike",
@@ -43,6 +44,13 @@ _OF_FORM = {
     "cooked", "candied", "ripe", "pure", "bitter", "sweet", "sour", "red", "white", "black",
     "green", "dark", "brown", "light", "hot", "mild", "mixed", "fruit", "fruits", "vegetable",
     "vegetables", "berries", "nut", "nuts", "spice", "spices", "herb", "herbs",
+    # Spanish, Portuguese, Italian, French, German
+    "con", "com", "para", "pasta", "pulpa", "polpa", "puré", "zumo", "sumo", "mezcla", "fruta",
+    "frutas", "frutos", "dulce", "doce", "seco", "seca", "negra", "roja", "blanca",
+    "della", "delle", "degli", "dei", "alla", "alle", "succo", "frutta", "purea", "secco", "secca",
+    "avec", "aux", "des", "les", "jus", "pâte", "pulpe", "sec", "secs", "sèche", "noir",
+    "rouge", "und", "mit", "aus", "mark", "saft", "püree", "früchte", "frucht", "obst",
+    "getrocknet", "getrocknete", "rote", "schwarze", "weiße",
 }  # fmt: skip
 
 
@@ -62,6 +70,7 @@ class Declared:
     category: str = ""
     is_by_weight: bool = False
     is_in_name: bool = False
+    of: str = "of"
 
     @property
     def name(self) -> str:
@@ -72,7 +81,7 @@ class Declared:
     def sentence(self) -> str:
         """The quantity as a statement of its own: "120 g of tomatoes per 100 g"."""
         if self.is_by_weight:
-            return self.shown.replace(" g ", f" g of {one_line(self.name)} ", 1)
+            return self.shown.replace(" g ", f" g {_of(self.of, one_line(self.name))} ", 1)
         return f"{one_line(self.name)} {self.shown}"
 
 
@@ -149,6 +158,7 @@ def declared(facts: LabelFacts) -> tuple[Declared, ...]:
             category=each.category,
             is_by_weight=by_weight,
             is_in_name=not by_weight and _figure_in_name(facts, each) is not None,
+            of=word("of", language=facts.language),
         )
         for each, exact_pct in zip(due, exact, strict=True)
     )
@@ -192,6 +202,18 @@ def _due(facts: LabelFacts) -> list[_Due]:
     return due + _categories_in_name(facts, real, due)
 
 
+_CATEGORY_WORDS = {
+    "fruit": {"fruit", "fruits", "fruta", "frutas", "frutos", "frutta", "früchte"},
+    "vegetable": {"vegetable", "vegetables", "hortalizas", "verduras", "légumes", "ortaggi",
+                  "verdure", "hortícolas", "legumes", "gemüse"},
+}  # fmt: skip
+
+
+def _of(word_of: str, name: str) -> str:
+    """What is counted behind its figure: "of damsons", "de ciruelas"; in German just its name."""
+    return f"{word_of} {name}".strip()
+
+
 def _categories_in_name(
     facts: LabelFacts, real: list[UsedIngredient], due: list[_Due]
 ) -> list[_Due]:
@@ -199,10 +221,7 @@ def _categories_in_name(
     found = []
     claimed = [i for d in due for i in d.ingredients]
     said = set(words_of(facts.name_of_food))
-    for category, names in {
-        "fruit": {"fruit", "fruits"},
-        "vegetable": {"vegetable", "vegetables"},
-    }.items():
+    for category, names in _CATEGORY_WORDS.items():
         kinds = tuple(i for i in real if i.category == category)
         free = all(not i.varying_mix and not i.quid_exemption and i not in claimed for i in kinds)
         if kinds and free and names & said:
@@ -221,11 +240,17 @@ def _why(ingredient: UsedIngredient, named: frozenset[str]) -> str:
     if reason or ingredient.additive_class or "flavouring" in words_of(ingredient.name):
         return reason
     own = _stems(f"{ingredient.name} {ingredient.called}")
-    if own & named:
+    if own & named or _is_in_a_compound(ingredient.name, named):
         return "in the name"
     if any(food in named and own & forms(mark) for food, mark in CHARACTERISED_BY.items()):
         return "what tells the food from others"
     return ""
+
+
+def _is_in_a_compound(name: str, named: frozenset[str]) -> bool:
+    """German writes the fruit and what is made of it as one word: Quitten, Quittenpaste."""
+    stems = {w for w in words_of(name) if len(w) > _SHORTEST_STEM and w not in _OF_FORM}
+    return any(w != whole and whole.startswith(w) for w in stems for whole in named)
 
 
 def is_in_name(ingredient: UsedIngredient, facts: LabelFacts) -> bool:

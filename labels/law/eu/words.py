@@ -1,24 +1,38 @@
 """The words a label uses, by language, each with the mark of how its text was read.
 
-A language is added as one more key in each table; a word whose mark is not "read" is shown to
-the maker as unconfirmed before it is printed.
+The tables stand in `word_tables`; a word whose mark is not "read" is shown to the maker as due a
+native reader's check before it is printed.
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 
+from labels.law.eu.word_tables import (
+    ADDITIVE_CLASSES,
+    COMMA_COUNTRIES,
+    DATE_FORMS,
+    LANGUAGES,
+    MONTHS,
+    POINT_COUNTRIES,
+    WORDS,
+    Word,
+)
 from labels.mechanics import text
 from labels.mechanics.text import forms, one_line, says_something, sentence, words_of
 
 __all__ = [
     "ADDITIVE_CLASSES",
+    "LANGUAGES",
     "MONTHS",
     "WORDS",
     "Word",
     "additive_class",
+    "date_text",
     "figure",
+    "figure_where_sold",
     "forms",
+    "has_additive_class",
     "is_spoken",
+    "language_name",
     "month",
     "one_line",
     "says_something",
@@ -29,61 +43,14 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True)
-class Word:
-    """One label word in one language. mark: "read", "second-hand" or "from memory"."""
-
-    text: str
-    mark: str = "read"
-
-
-WORDS: dict[str, dict[str, Word]] = {
-    "en": {
-        "ingredients": Word("Ingredients:"),
-        "contains": Word("Contains:"),
-        "best before": Word("Best before"),
-        "best before end": Word("Best before end"),
-        "use by": Word("Use by"),
-        "fruit": Word("fruit"),
-        "vegetable": Word("vegetables"),
-        "spice": Word("spices"),
-        "herb": Word("herbs"),
-        "sugar": Word("sugar"),
-        "in varying proportions": Word("in varying proportions"),
-        "in variable proportion": Word("in variable proportion"),
-        "per 100 g": Word("per 100 g"),
-        "of": Word("of"),
-        "sulphites": Word("sulphites"),
-        "modified starch": Word("modified starch"),
-        "decimal": Word("."),
-    },
-}
-
-MONTHS: dict[str, tuple[str, ...]] = {
-    "en": (
-        "January", "February", "March", "April", "May", "June", "July", "August", "September",
-        "October", "November", "December",
-    ),
-}  # fmt: skip
-
-ADDITIVE_CLASSES: dict[str, dict[str, str]] = {
-    "en": {
-        name: name
-        for name in (
-            "acid", "acidity regulator", "anti-caking agent", "anti-foaming agent", "antioxidant",
-            "bulking agent", "colour", "emulsifier", "emulsifying salts", "firming agent",
-            "flavour enhancer", "flour treatment agent", "foaming agent", "gelling agent",
-            "glazing agent", "humectant", "modified starch", "preservative", "propellent gas",
-            "raising agent", "sequestrant", "stabiliser", "sweetener", "thickener",
-        )
-    },
-}  # fmt: skip
-"""The classes of Annex VII, Part C, by their English name."""
-
-
 def is_spoken(language: str) -> bool:
     """Whether there are label words in this language."""
     return language in WORDS
+
+
+def language_name(language: str) -> str:
+    """English name of a language, or its code where this version has no words in it."""
+    return LANGUAGES.get(language, language)
 
 
 def word(key: str, *, language: str) -> str:
@@ -92,9 +59,11 @@ def word(key: str, *, language: str) -> str:
     return (table.get(key) or WORDS["en"][key]).text
 
 
-def unconfirmed(language: str) -> tuple[str, ...]:
-    """Words of a language whose official text was not read."""
-    return tuple(w.text for w in WORDS.get(language, {}).values() if w.mark != "read")
+def unconfirmed(language: str) -> tuple[Word, ...]:
+    """Words of a language whose official text was not read, each once."""
+    tables = (WORDS.get(language, {}), ADDITIVE_CLASSES.get(language, {}))
+    found = (w for table in tables for w in table.values() if w.mark != "read")
+    return tuple({w.text: w for w in found}.values())
 
 
 def month(number: int, *, language: str) -> str:
@@ -102,10 +71,30 @@ def month(number: int, *, language: str) -> str:
     return MONTHS.get(language, MONTHS["en"])[number - 1]
 
 
+def date_text(form: str, *, day: int, month_number: int, year: int, language: str) -> str:
+    """A date in the order and with the small words of the language.
+
+    form: "day" (day and month), "month" (month and year) or "full".
+
+    >>> date_text("full", day=5, month_number=9, year=2026, language="es")
+    '5 de septiembre de 2026'
+    """
+    name = month(month_number, language=language)
+    forms_of_language = DATE_FORMS.get(language, DATE_FORMS["en"])
+    return forms_of_language[form].format(d=day, m=name, y=year)
+
+
 def additive_class(name: str, *, language: str) -> str:
     """The class in the language of the label; as typed if it is none of the list."""
     table = ADDITIVE_CLASSES.get(language, ADDITIVE_CLASSES["en"])
-    return table.get(name.strip().casefold(), name.strip())
+    known = table.get(name.strip().casefold())
+    return known.text if known else name.strip()
+
+
+def has_additive_class(name: str, *, language: str) -> bool:
+    """Whether the class, if it is one of the list, has a word in the language."""
+    typed = name.strip().casefold()
+    return typed not in ADDITIVE_CLASSES["en"] or typed in ADDITIVE_CLASSES.get(language, {})
 
 
 def figure(value: Decimal, *, language: str) -> str:
@@ -115,3 +104,15 @@ def figure(value: Decimal, *, language: str) -> str:
     ('1.5', '1000')
     """
     return text.figure(value, decimal_sign=word("decimal", language=language))
+
+
+def figure_where_sold(value: Decimal, *, country: str, language: str) -> str:
+    """A number that stands once for all languages of a label: in the form of the country.
+
+    >>> figure_where_sold(Decimal("1.25"), country="PT", language="en")
+    '1,25'
+    """
+    code = country.strip().upper()
+    if code in POINT_COUNTRIES | COMMA_COUNTRIES:
+        return text.figure(value, decimal_sign="." if code in POINT_COUNTRIES else ",")
+    return figure(value, language=language)
