@@ -13,8 +13,10 @@ from costing.management.commands.costsheet import the_day, the_kitchen
 from costing.models import Batch, Kitchen, Product
 from costing.reckoning.errors import ReckoningError
 from costing.selectors.batches import batches_of
+from labels import law
 from labels.models import LabelDesign
 from labels.rulebook import Finding
+from labels.services.comparison import WAYS_OF_SALE
 from labels.services.designs import (
     design_of,
     is_kept,
@@ -40,7 +42,7 @@ HELP = """Write a sheet of labels for a product as a PDF.
   manage.py label "Damson cheese, 100 g piece" --out labels.pdf --batch DC-27248
 
 With --batch, share of fruit, lot and dates are those of that lot, and as many labels are written as
-were filled of it.
+were filled of it. --market gb-eng and --sold direct judge it by another law than the design's.
 
 While anything must be mended nothing is printed: each finding is named with the article that asks
 for it, and the command ends with 1. --proof writes one label marked as a proof instead.
@@ -68,6 +70,8 @@ class Command(BaseCommand):
         parser.add_argument("--made-on", default="", metavar="DATE")
         parser.add_argument("--batch", default="", metavar="LOT", help="a finished batch")
         parser.add_argument("--on", default="", metavar="DATE", help="day whose law applies")
+        parser.add_argument("--market", default="", metavar="CODE", help="where it is sold")
+        parser.add_argument("--sold", default="prepacked", help="prepacked, direct or loose")
         parser.add_argument("--kitchen", default="", help="trading name or number of the kitchen")
         parser.add_argument("--proof", action="store_true", help="one label, marked as a proof")
 
@@ -169,7 +173,26 @@ def the_order(kitchen: Kitchen, design: LabelDesign, options: dict[str, Any]) ->
         copies=copies,
         start_at=start_at,
         batch=batch,
+        market=the_market(options.get("market") or ""),
+        way_of_sale=the_way_of_sale(options.get("sold") or "prepacked"),
     )
+
+
+def the_market(code: str) -> str:
+    """A market whose law is known; none named means that of the design."""
+    wanted = code.strip().casefold()
+    if wanted and wanted not in law.markets():
+        known = ", ".join(f"{market.code} ({market.name})" for market in law.MARKETS)
+        raise CommandError(f"--market {code}: no label law is known here for it. There is {known}.")
+    return wanted
+
+
+def the_way_of_sale(way: str) -> str:
+    """How it is sold, as the law of every market tells it apart."""
+    wanted = way.strip().casefold()
+    if wanted not in dict(WAYS_OF_SALE):
+        raise CommandError(f"--sold {way}: choose {', '.join(dict(WAYS_OF_SALE))}.")
+    return wanted
 
 
 def the_batch(kitchen: Kitchen, options: dict[str, Any]) -> Batch | None:

@@ -120,3 +120,26 @@ def test_a_batch_that_is_not_there_or_has_another_lot_or_is_on_the_fire_is_refus
     with pytest.raises(CommandError, match="still on the fire"):
         run(product.name, *out, "--batch", fire.lot)
     assert not PrintedLabel.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("--market", "xx"), "gb-eng (England)"),
+        (("--market", "gb"), "no label law is known here"),
+        (("--sold", "by magic"), "choose prepacked, direct, loose"),
+    ],
+)
+def test_a_market_or_way_of_sale_that_nobody_knows_is_named(kitchen, tmp_path, arguments, sentence):
+    with pytest.raises(CommandError) as refused:
+        run(CHEESE, "--out", str(tmp_path / "labels.pdf"), *arguments)
+    assert sentence in str(refused.value)
+
+
+def test_an_irish_kitchen_is_refused_a_label_for_england_with_the_reason(kitchen, tmp_path):
+    # Regulation (EU) No 1169/2011, Art. 8(1) as assimilated: an address in the British Islands
+    out = tmp_path / "labels.pdf"
+    with pytest.raises(CommandError) as refused:
+        run(CHEESE, "--out", str(out), "--market", "GB-ENG")
+    assert "British Islands" in str(refused.value)
+    assert not out.exists()
