@@ -50,6 +50,10 @@ class LabelDesign(KitchenOwned):
     origin = models.CharField(max_length=120, blank=True)
     sheet_code = models.CharField(max_length=40, blank=True)
     lot_prefix = models.CharField(max_length=6, blank=True)
+    # Not known and empty are the same here; null, so that the table need not be built anew.
+    gtin = models.CharField(max_length=13, null=True, blank=True)  # noqa: DJ001
+    qr_text = models.CharField(max_length=300, null=True, blank=True)  # noqa: DJ001
+    price_per_kg = models.DecimalField(max_digits=12, decimal_places=4, null=True, blank=True)
     inner_flesh_g_per_kg = measured(6, 1)
     fat_g_per_kg = measured(6, 1)
     egg_yolk_solids_g_per_kg = measured(6, 1)
@@ -264,3 +268,65 @@ class CrossContact(KitchenOwned):
 
     def __str__(self) -> str:
         return f"{self.get_group_display()}: {self.get_outcome_display().lower()}"
+
+
+class WeighedRun(KitchenOwned):
+    """Pieces that were put on the scale, a label for each, and how far the printing has come.
+
+    pieces: net grams and price of each, as text. order: law, market and sheet, as plain data.
+    pages_pdf: one page for each piece, once all are drawn.
+    """
+
+    class Status(models.TextChoices):
+        OPEN = "open", "Being drawn"
+        PRINTED = "printed", "Printed"
+        CANCELLED = "cancelled", "Cancelled"
+
+    design = models.ForeignKey(LabelDesign, on_delete=models.RESTRICT, related_name="weighed_runs")
+    batch = models.ForeignKey(Batch, on_delete=models.RESTRICT, related_name="weighed_runs")
+    price_per_kg = models.DecimalField(max_digits=12, decimal_places=4)
+    currency = models.CharField(max_length=3)
+    pieces = models.JSONField()
+    order = models.JSONField()
+    done = models.PositiveIntegerField(default=0)
+    status = models.CharField(max_length=9, choices=Status, default=Status.OPEN)
+    started_at = models.DateTimeField(auto_now_add=True)
+    started_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    printed = models.OneToOneField(
+        PrintedLabel, on_delete=models.RESTRICT, null=True, blank=True, related_name="weighed"
+    )
+    pages_pdf = models.BinaryField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-started_at", "-id")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(price_per_kg__gt=0),
+                name="weighed_run_has_a_price",
+                violation_error_message="The price of a kilo must be more than nothing.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(status="printed")
+                | (Q(printed__isnull=False) & Q(pages_pdf__isnull=False)),
+                name="weighed_run_that_is_printed_has_its_labels",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{len(self.pieces)} weighed labels of {self.design.product}"
+
+
+class WeighedPart(KitchenOwned):
+    """The labels of a run that one step has drawn; thrown away when the run is put together."""
+
+    run = models.ForeignKey(WeighedRun, on_delete=models.CASCADE, related_name="parts")
+    number = models.PositiveIntegerField()
+    pages_pdf = models.BinaryField()
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (
+            models.UniqueConstraint(fields=("run", "number"), name="weighed_part_is_drawn_once"),
+        )
