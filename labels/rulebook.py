@@ -8,13 +8,18 @@ from typing import Generic, TypeVar
 from labels.facts import Act, Citation, LabelFacts, PrintedText
 
 __all__ = [
+    "ASK",
     "INFORMATION",
+    "LAWFUL",
     "LOOK",
     "MUST_MEND",
+    "NOT_KNOWN",
+    "REFUSED",
     "Act",
     "Citation",
     "Dated",
     "Finding",
+    "NameVerdict",
     "Rule",
     "check",
     "rule",
@@ -53,6 +58,45 @@ class Finding:
     def stops_printing(self) -> bool:
         """Whether a label with this finding may not leave as anything but a proof."""
         return self.level == MUST_MEND
+
+
+LAWFUL, REFUSED, NOT_KNOWN, ASK = "lawful", "refused", "not known", "ask"
+
+
+@dataclass(frozen=True)
+class NameVerdict:
+    """Whether a food may bear a name that law reserves, and every reason against it.
+
+    missing: what is not known, so that the name can neither be allowed nor refused.
+    asks: what only the authority can say, where everything else is in order.
+    shown: the name in the language of the label, where that is not the name itself.
+    """
+
+    name: str
+    against: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    citation: Citation | None = None
+    shown: str = ""
+
+    @property
+    def is_lawful(self) -> bool:
+        """Nothing speaks against it, and nothing is open."""
+        return self.state == LAWFUL
+
+    @property
+    def state(self) -> str:
+        """ "refused", "not known", "ask" or "lawful": the first of them that applies."""
+        if self.against:
+            return REFUSED
+        if self.missing:
+            return NOT_KNOWN
+        return ASK if self.asks else LAWFUL
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it is refused; else what is not known; else what to ask."""
+        return self.against or self.missing or self.asks
 
 
 Value = TypeVar("Value")

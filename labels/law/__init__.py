@@ -6,31 +6,36 @@ jurisdiction: a market is where food is sold, a jurisdiction is whose law speaks
 """
 
 import importlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from types import ModuleType
 from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
+from labels.mechanics.masses import sulphite_mg_per_kg
 from labels.mechanics.offers import Offer, PriceAnswer
 from labels.packs import Relief
-from labels.rulebook import Rule
+from labels.rulebook import NameVerdict, Rule
 
 __all__ = [
     "MARKETS",
     "Market",
+    "Sulphites",
     "UnknownMarket",
     "home_market",
     "market_named",
     "markets",
     "minimum_x_height_mm",
+    "name_on_label",
     "not_checked",
     "particulars",
     "prices",
     "quantities",
     "reliefs",
+    "reserved_names",
     "rules_in_force",
+    "sulphites",
 ]
 
 
@@ -124,6 +129,55 @@ def reliefs(market: str) -> tuple[Relief, ...]:
     law = cast("ModuleType", _jurisdiction(market))
     topic = importlib.import_module(f"{law.__name__}.small_packs")
     return tuple(topic.RELIEFS)
+
+
+def reserved_names(facts: LabelFacts, *, on: date) -> tuple[NameVerdict, ...]:
+    """Every name of the jam family that the market reserves, judged for this food.
+
+    Empty where the food holds nothing that such a name could be earned with.
+    """
+    facts = replace(facts, law_on=on)
+    topic = _topic(facts, "jam_names")
+    judged = topic.verdicts(facts) if topic.holds_fruit(facts) else ()
+    return tuple(_cited(verdict, facts) for verdict in judged)
+
+
+def name_on_label(facts: LabelFacts, *, on: date) -> NameVerdict | None:
+    """The verdict on the reserved name that a name of food bears; None where it bears none."""
+    facts = replace(facts, law_on=on)
+    verdict = _topic(facts, "jam_names").verdict_on_label(facts)
+    return None if verdict is None else _cited(verdict, facts)
+
+
+def _cited(verdict: NameVerdict, facts: LabelFacts) -> NameVerdict:
+    """With the act that reserves it, where the verdict names none of its own."""
+    own = verdict.citation or _topic(facts, "acts").jam_citation(facts, "name")
+    return replace(verdict, citation=own)
+
+
+def _topic(facts: LabelFacts, name: str) -> ModuleType:
+    package = market_named(facts.market).jurisdiction
+    return importlib.import_module(f"labels.law.{package}.{name}")
+
+
+@dataclass(frozen=True)
+class Sulphites:
+    """Total SO2 of a finished food against the line of its market. mg_per_kg: None: not known."""
+
+    mg_per_kg: Decimal | None
+    limit_mg_per_kg: Decimal
+    is_declared: bool
+
+
+def sulphites(facts: LabelFacts) -> Sulphites:
+    """What the ingredients bring of sulphites, and whether the market has them declared."""
+    law = cast("ModuleType", _jurisdiction(facts.market))
+    topic = importlib.import_module(f"{law.__name__}.allergens")
+    return Sulphites(
+        sulphite_mg_per_kg(facts),
+        topic.SULPHITE_LIMIT_MG_PER_KG,
+        topic.declares_sulphites(facts),
+    )
 
 
 def minimum_x_height_mm(facts: LabelFacts, *, on: date) -> Decimal:

@@ -32,6 +32,7 @@ from labels.services.designs import (
     sheet_named,
     sheets_for,
 )
+from labels.services.naming import names_everywhere
 from labels.services.printing import (
     LabelOrder,
     LabelRefused,
@@ -123,6 +124,7 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
             "not_checked": law.not_checked(prepared.facts.market),
             "market": law.market_named(prepared.facts.market),
             "changes": _changes(design, prepared, order),
+            "naming": names_everywhere(prepared.facts, on=order.on),
             "query": request.GET.urlencode(),
             "width_px": _screen_px(order.sheet.label_width_mm),
             "height_px": _screen_px(order.sheet.label_height_mm),
@@ -221,6 +223,7 @@ def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
         page |= {"prepared": prepared, "order": order, "picture": _as_data(prepared)}
         findings = as_shown(prepared, kitchen=kitchen, product=product, is_owner=is_owner(request))
         page["to_mend"] = [finding for finding in findings if finding.level == "mend"]
+        page["naming"] = names_everywhere(prepared.facts, on=today)
     return render(request, "labels/sketch.html", page)
 
 

@@ -6,7 +6,7 @@ are grams of fruit used for 1 000 g of the finished product.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -26,7 +26,7 @@ from labels.law.eu.jam_words import (
     kind_in,
     says_one_of,
 )
-from labels.rulebook import Citation, Dated
+from labels.rulebook import Dated
 
 THOUSAND = Decimal(1000)
 OTHER_FRUIT = "other fruit"
@@ -68,37 +68,6 @@ REDUCED_SUGAR_EXCUSES = Dated(False, {JAM_2024_APPLIES: True})
 
 PUREE_IN_EXTRA = ("rosehip", "raspberry", "blackberry", "blackcurrant", "blueberry", "redcurrant")
 """Extra jam is made of pulp; of these, the berries without seeds, a puree will do."""
-
-LAWFUL, REFUSED, NOT_KNOWN, ASK = "lawful", "refused", "not known", "ask"
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """Whether a food may bear a name, and every reason against it.
-
-    missing: what is not known, so that the name can neither be allowed nor refused.
-    asks: what only the authority can say, where everything else is in order.
-    """
-
-    name: str
-    against: tuple[str, ...]
-    missing: tuple[str, ...] = ()
-    asks: tuple[str, ...] = ()
-    citation: Citation | None = None
-
-    @property
-    def is_lawful(self) -> bool:
-        """Nothing speaks against it, and nothing is open."""
-        return self.state == LAWFUL
-
-    @property
-    def state(self) -> str:
-        """ "refused", "not known", "ask" or "lawful": the first of them that applies."""
-        if self.against:
-            return REFUSED
-        if self.missing:
-            return NOT_KNOWN
-        return ASK if self.asks else LAWFUL
 
 
 def law_day(facts: LabelFacts) -> date:

@@ -16,7 +16,6 @@ from labels.law.eu.jam import (
     REDUCED_SUGAR_EXCUSES,
     SOLIDS_PCT,
     THOUSAND,
-    Verdict,
     alone_in_extra,
     counted_g,
     form_of,
@@ -44,12 +43,14 @@ from labels.law.eu.jam_words import (
     JELLY_MARMALADE,
     MARMALADE,
     NAMES,
+    name_in,
     reserved_name,
     says_one_of,
 )
 from labels.law.eu.words import figure
 from labels.mechanics.rounding import nearest
 from labels.mechanics.text import names_one_of
+from labels.rulebook import NameVerdict
 
 INNER_FLESH = "inner flesh"
 """What the maker tells of citrus fruit in `contents_g_per_kg`: its endocarp in 1 kg."""
@@ -80,7 +81,7 @@ def is_savoury_custom(facts: LabelFacts) -> bool:
     return is_jam and says_one_of(facts.name_of_food, _SAVOURY)
 
 
-def verdict_on_label(facts: LabelFacts) -> Verdict | None:
+def verdict_on_label(facts: LabelFacts) -> NameVerdict | None:
     """The verdict on the name that the label bears, the country's own names first."""
     national = national_name(facts.name_of_food, country=country_of(facts))
     if national is not None:
@@ -89,7 +90,7 @@ def verdict_on_label(facts: LabelFacts) -> Verdict | None:
     return verdict(name, facts) if name else None
 
 
-def verdict(name: str, facts: LabelFacts) -> Verdict:
+def verdict(name: str, facts: LabelFacts) -> NameVerdict:
     """Whether the food may bear one product name (Annex I)."""
     judged = _solids(name, facts)
     if name == CHESTNUT_PUREE:
@@ -103,12 +104,23 @@ def verdict(name: str, facts: LabelFacts) -> Verdict:
     return replace(judged, citation=judged.citation or jam_citation(facts, "name"))
 
 
-def verdicts(facts: LabelFacts) -> tuple[Verdict, ...]:
+def verdicts(facts: LabelFacts) -> tuple[NameVerdict, ...]:
     """Every name of the directive and of the country of sale, with what speaks against it."""
-    return tuple(verdict(name, facts) for name in NAMES) + national_verdicts(facts)
+    of_the_union = tuple(
+        replace(verdict(name, facts), shown=name_in(name, language=facts.language))
+        for name in NAMES
+    )
+    return of_the_union + national_verdicts(facts)
 
 
-def _and(judged: Verdict, *, against: str = "", missing: str = "", asks: str = "") -> Verdict:
+def holds_fruit(facts: LabelFacts) -> bool:
+    """Whether there is anything in the food that a product name could be earned with."""
+    return any(fruits(facts, name=name) for name in (JAM, JELLY))
+
+
+def _and(
+    judged: NameVerdict, *, against: str = "", missing: str = "", asks: str = ""
+) -> NameVerdict:
     return replace(
         judged,
         against=(*judged.against, against) if against else judged.against,
@@ -117,9 +129,9 @@ def _and(judged: Verdict, *, against: str = "", missing: str = "", asks: str = "
     )
 
 
-def _solids(name: str, facts: LabelFacts) -> Verdict:
+def _solids(name: str, facts: LabelFacts) -> NameVerdict:
     """60 % soluble solids or more, but for sweeteners, a claim since 2026, or a country's leave."""
-    judged, solids = Verdict(name, ()), facts.soluble_solids_pct
+    judged, solids = NameVerdict(name, ()), facts.soluble_solids_pct
     if solids is None:
         return _and(
             judged, missing="the soluble solids of the finished food, by refractometer at 20 °C"
@@ -138,7 +150,7 @@ def _solids(name: str, facts: LabelFacts) -> Verdict:
     return _and(judged, against=f"{_g(solids)} % soluble solids; it needs {SOLIDS_PCT} %")
 
 
-def _fruit(name: str, facts: LabelFacts, judged: Verdict) -> Verdict:
+def _fruit(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
     per_kg, parts = fruit_g_per_kg(facts, name=name), fruits(facts, name=name)
     if per_kg is None:
         return _and(judged, missing="the finished mass")
@@ -160,7 +172,7 @@ def _which(unnamed: list[str]) -> str:
     return f"which fruit “{', '.join(unnamed)}” is: each has a minimum of its own"
 
 
-def _extra(name: str, facts: LabelFacts, judged: Verdict) -> Verdict:
+def _extra(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
     """Pulp and not puree, unsulphited, not concentrated, and some fruits never in a mixture."""
     parts = fruits(facts, name=name)
     if name == EXTRA_JAM:
@@ -189,7 +201,7 @@ def _extra(name: str, facts: LabelFacts, judged: Verdict) -> Verdict:
     return judged
 
 
-def _marmalade(name: str, facts: LabelFacts, judged: Verdict) -> Verdict:
+def _marmalade(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
     """Citrus fruit alone: 200 g in 1 kg, 75 g of it from the inner flesh."""
     finished_g, per_kg = facts.usable_finished_g, fruit_g_per_kg(facts, name=name)
     other = [i.name for i in fruits(facts, name=JAM) if not is_citrus(i)]
@@ -212,7 +224,7 @@ def _marmalade(name: str, facts: LabelFacts, judged: Verdict) -> Verdict:
     return _and(judged, against=f"{_g(core_per_kg)} g of it inner flesh; it needs {ENDOCARP_G} g")
 
 
-def _chestnut(facts: LabelFacts, judged: Verdict) -> Verdict:
+def _chestnut(facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
     finished_g = facts.usable_finished_g
     if finished_g is None:
         return _and(judged, missing="the finished mass")

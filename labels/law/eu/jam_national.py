@@ -10,10 +10,10 @@ from decimal import Decimal
 
 from labels.facts import Act, Citation, LabelFacts
 from labels.law.eu.acts import JAM_2024_APPLIES
-from labels.law.eu.jam import LAWFUL, Verdict, fruit_g_per_kg, fruits
+from labels.law.eu.jam import fruit_g_per_kg, fruits
 from labels.law.eu.jam_words import JAM, plain
 from labels.law.eu.words import words_of
-from labels.rulebook import Dated
+from labels.rulebook import LAWFUL, Dated, NameVerdict
 
 _BOE = "https://www.boe.es/eli/es/rd"
 ES_MERMELADA = Act("Real Decreto 670/1990 (Spain)", f"{_BOE}/1990/05/25/670/con")
@@ -125,7 +125,7 @@ def solids_leave(*, country: str, solids_pct: Decimal) -> SolidsLeave | None:
     return next((row for row in rows if row.reaches(solids_pct)), None)
 
 
-def national_verdict(row: NationalName, facts: LabelFacts) -> Verdict:
+def national_verdict(row: NationalName, facts: LabelFacts) -> NameVerdict:
     """Whether the food may bear a name of a country."""
     against, missing = [], []
     solids = facts.soluble_solids_pct
@@ -143,10 +143,10 @@ def national_verdict(row: NationalName, facts: LabelFacts) -> Verdict:
         against.append("no fruit is in the recipe under such a name")
     elif per_kg < row.least_fruit_g:
         against.append(f"{per_kg:.1f} g of fruit per kg; it needs {row.least_fruit_g} g")
-    return Verdict(row.name, tuple(against), tuple(missing), citation=row.citation)
+    return NameVerdict(row.name, tuple(against), tuple(missing), citation=row.citation)
 
 
-def national_verdicts(facts: LabelFacts) -> tuple[Verdict, ...]:
+def national_verdicts(facts: LabelFacts) -> tuple[NameVerdict, ...]:
     """Every name that the country of sale reserves for itself, judged."""
     return tuple(
         national_verdict(row, facts) for row in NATIONAL_NAMES if row.country == country_of(facts)

@@ -6,6 +6,7 @@ languages but English.
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from labels.law.eu.words import Word, one_line, words_of
 from labels.mechanics.text import names_one_of
@@ -154,6 +155,7 @@ FORMS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """One line in lower case without accents, so that a name is found however it was typed.
 

@@ -7,7 +7,7 @@ fruit used for 1 000 g of the finished product.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from labels.facts import LabelFacts, UsedIngredient
@@ -63,23 +63,6 @@ NAMES = (*WITH_STATEMENTS, CURD, LEMON_CHEESE, FLAVOUR_CURD, MINCEMEAT)
 
 _SAVOURY = ("chilli", "chili", "pepper", "onion", "garlic", "bacon", "mint", "tomato chilli",
             "horseradish", "herb", "wine", "port", "sage", "rosemary")  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """Whether a food may bear a reserved name, and every reason against it.
-
-    missing: what is not known, so that the name can neither be allowed nor refused.
-    """
-
-    name: str
-    against: tuple[str, ...]
-    missing: tuple[str, ...] = ()
-
-    @property
-    def is_lawful(self) -> bool:
-        """Nothing speaks against it, and nothing is open."""
-        return not self.against and not self.missing
 
 
 def reserved_name(name_of_food: str) -> str:

@@ -17,6 +17,7 @@ from labels.law.gb.jam import (
     EXTRA_JELLY,
     EXTRA_MINIMA_G,
     FLAVOUR_CURD,
+    JAM,
     JAM_MINIMA_G,
     JELLY,
     JELLY_MARMALADE,
@@ -33,23 +34,24 @@ from labels.law.gb.jam import (
     REDUCED_SUGAR_PCT,
     SOLIDS_PCT,
     THOUSAND,
-    Verdict,
     counts_as_fruit,
     form_of,
     fruit_g_per_kg,
     fruits,
     minimum_g_per_kg,
+    reserved_name,
     says_reduced_sugar,
 )
 from labels.law.gb.words import figure
 from labels.mechanics.rounding import nearest
 from labels.mechanics.text import names_one_of
+from labels.rulebook import NameVerdict
 
 OF_65_PCT = (CURD, FLAVOUR_CURD, LEMON_CHEESE, MINCEMEAT)
 SULPHITE_MG_PER_KG = Decimal(10)
 
 
-def verdict(name: str, facts: LabelFacts) -> Verdict:
+def verdict(name: str, facts: LabelFacts) -> NameVerdict:
     """Whether the food may bear one reserved name (Sch. 1 of each nation's regulations)."""
     against, missing = _solids(name, facts)
     if name in {CURD, FLAVOUR_CURD, LEMON_CHEESE}:
@@ -65,12 +67,23 @@ def verdict(name: str, facts: LabelFacts) -> Verdict:
         _fruit(name, facts, against=against, missing=missing)
         if name in {EXTRA_JAM, EXTRA_JELLY}:
             against += _extra(name, facts)
-    return Verdict(name, tuple(against), tuple(missing))
+    return NameVerdict(name, tuple(against), tuple(missing))
 
 
-def verdicts(facts: LabelFacts) -> tuple[Verdict, ...]:
+def verdicts(facts: LabelFacts) -> tuple[NameVerdict, ...]:
     """Every reserved name with what speaks against it."""
     return tuple(verdict(name, facts) for name in NAMES)
+
+
+def verdict_on_label(facts: LabelFacts) -> NameVerdict | None:
+    """The verdict on the reserved name that the label bears; None where it bears none."""
+    name = reserved_name(facts.name_of_food)
+    return verdict(name, facts) if name else None
+
+
+def holds_fruit(facts: LabelFacts) -> bool:
+    """Whether there is anything in the food that a reserved name could be earned with."""
+    return any(fruits(facts, name=name) for name in (JAM, JELLY))
 
 
 def _solids(name: str, facts: LabelFacts) -> tuple[list[str], list[str]]:
