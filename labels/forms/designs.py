@@ -97,12 +97,29 @@ class DesignForm(forms.Form):
         label="Write “spices” for a spice mix of 2 % or less", required=False
     )
     nutrition_exemption = forms.ChoiceField(
-        label="Why there is no nutrition table",
+        label="Nutrition: why there is no table, or declare it",
         choices=LabelDesign.NoNutrition.choices,
         required=False,
         widget=forms.RadioSelect,
         help_text="A nutrition declaration is required unless one of these applies to you. A "
         "health or nutrition claim cancels the small-maker exemption. Ask your authority.",
+    )
+    portion_g = AmountField(
+        label="Portion told beside 100 g",
+        above=0,
+        most=2000,
+        places=1,
+        required=False,
+        help_text="Only if you want one. How many portions the pack holds is then printed too.",
+    )
+    alcohol_left_g = AmountField(
+        label="Alcohol left in 100 g of the finished food",
+        least=0,
+        most=60,
+        places=2,
+        required=False,
+        help_text="Only where a spirit or wine went in. It boils off, so only you can know: 0 if "
+        "it was boiled long, else by your own reckoning or an analysis.",
     )
     market = forms.ChoiceField(
         label="Sold in",
@@ -176,7 +193,9 @@ class DesignForm(forms.Form):
             Chapter(
                 "The pack",
                 Line("largest_surface_cm2", unit="cm²"), Line("lot_prefix", short=True),
-                Line("nutrition_exemption"), Line("origin"), Line("groups_spices"),
+                Line("nutrition_exemption"),
+                side_by_side(Line("portion_g", unit="g"), Line("alcohol_left_g", unit="g")),
+                Line("origin"), Line("groups_spices"),
                 Line("has_e_mark"), Line("claims"),
             ),
             Chapter(

@@ -121,6 +121,8 @@ def food_of_batch(made: PanMade, *, quantified: Iterable[QuantifiedIngredient]) 
         finished_g=balance.pot_g if balance else None,
         sheet=made.sheet,
         questions=made.questions,
+        used=made.used,
+        larder=made.larder,
     )
 
 

@@ -23,12 +23,15 @@ class FoodFacts:
     """What a recipe makes, as a label needs it: who went in, and how much came out.
 
     questions: what is not known that keeps the finished mass, and so the label, from being told.
+    used, larder: the same as it was used, with the kitchen's rows, for what else is asked of it.
     """
 
     ingredients: tuple[UsedIngredient, ...]
     finished_g: Decimal | None
     sheet: CostSheet
     questions: tuple[Question, ...]
+    used: Used | None = None
+    larder: "Larder | None" = None
 
 
 @dataclass(frozen=True)
@@ -102,7 +105,8 @@ def _as_designed(design: LabelDesign) -> dict[str, Any]:
         "tagline": design.tagline,
         "market": design.market,
         "has_e_mark": design.has_e_mark,
-        "nutrition_exemption": design.nutrition_exemption,
+        "nutrition_exemption": "" if design.declares_nutrition else design.nutrition_exemption,
+        "shows_nutrition": design.declares_nutrition,
         "groups_spices": design.groups_spices,
         "contents_g_per_kg": _contents(design),
         "claims": tuple(filter(None, claims)),
@@ -146,6 +150,8 @@ def food_facts(
         finished_g=sheet.balance.pot_g if sheet.balance else None,
         sheet=sheet,
         questions=questions,
+        used=used,
+        larder=larder,
     )
 
 
@@ -173,7 +179,7 @@ def larder_of(kitchen: Kitchen, several: Iterable[Used]) -> Larder:
     ingredient_ids: set[int] = set()
     recipe_ids: set[int] = set()
     for used in several:
-        of_this = _ids(used)
+        of_this = ids_of(used)
         ingredient_ids |= of_this[0]
         recipe_ids |= of_this[1]
     parts: dict[int, list[CompoundPart]] = {}
@@ -191,7 +197,8 @@ def larder_of(kitchen: Kitchen, several: Iterable[Used]) -> Larder:
     )
 
 
-def _ids(used: Used) -> tuple[set[int], set[int]]:
+def ids_of(used: Used) -> tuple[set[int], set[int]]:
+    """Ingredients and preparations in it, however deep, by id."""
     ingredients: set[int] = set()
     recipes: set[int] = set()
     for part in used.parts:
@@ -199,7 +206,7 @@ def _ids(used: Used) -> tuple[set[int], set[int]]:
             ingredients.add(part.ingredient_id)
         if part.recipe_id is not None:
             recipes.add(part.recipe_id)
-        below = _ids(part)
+        below = ids_of(part)
         ingredients |= below[0]
         recipes |= below[1]
     return ingredients, recipes

@@ -22,6 +22,7 @@ from labels.rulebook import Finding, check
 from labels.services.batch_facts import food_of_batch, read_batch, why_no_label
 from labels.services.dates import keeps_until, lot_of
 from labels.services.facts import FoodFacts, declared_of, label_facts
+from labels.services.nutrition import nutrition_of
 from labels.stock import LabelSheet
 
 
@@ -118,6 +119,7 @@ def prepare_label(
     )
     if order.batch is not None:
         facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
+    facts = replace(facts, nutrition=nutrition_of(design, food))
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=particulars,
