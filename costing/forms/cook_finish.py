@@ -147,6 +147,15 @@ class FinishForm(forms.Form):
                 self.odd.append(one)
                 self.add_error(one.field, one.sentence)
 
+    def ask_about_lines(self, sentences: Sequence[str]) -> None:
+        """The same of what went in, whose boxes are not of this form."""
+        self.odd += [OddFigure("", sentence) for sentence in sentences]
+
+    @property
+    def is_looked_at(self) -> bool:
+        """Whether what was asked about is right all the same."""
+        return bool(self.cleaned_data.get("checked"))
+
     def values(self, *, tare_g: Decimal | None) -> dict[str, Any]:
         """The figures of the batch in grams; the pan is taken off where its weight is known."""
         data = self.cleaned_data

@@ -8,7 +8,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from costing.forms.fields import AmountField, as_typed
+from costing.forms.fields import AmountField, Line, as_typed, form_layout
+from costing.forms.stock_left import Taking, overdrawn
 from costing.models import Ingredient, Supplier
 from costing.selectors.cook_lines import Stock
 from costing.services.batches import InputGiven
@@ -121,6 +122,11 @@ class LinesForm(forms.Form):
     ) -> None:
         super().__init__(data, initial=initial)
         self.lines = tuple(lines)
+        self.is_asked_again = False
+        self.fields["looked_again"] = forms.BooleanField(
+            label="I looked again: it is right as typed", required=False
+        )
+        self.again = form_layout(Line("looked_again"))
         for line in self.lines:
             self._add(line)
             if asks_in_hand:
@@ -160,6 +166,39 @@ class LinesForm(forms.Form):
                     f"{line.name}: {weighed_g.normalize():f} g, where {meant_g:.0f} g are planned?"
                     " If these are kilos, type kg behind the figure.",
                 )
+
+    def ask_about_stock(self, planned_g: Mapping[int, Decimal]) -> None:
+        """More of an own batch than is left of it is asked about until it was looked at again.
+
+        planned_g: by position of the line. Call it when the form was found valid.
+        """
+        left_g = {one.batch.pk: one.left_g for line in self.lines for one in line.sources}
+        asked = overdrawn(self._takings(planned_g), left_g=left_g)
+        self.is_asked_again = bool(asked)
+        if self.is_asked_again and not self.cleaned_data.get("looked_again"):
+            for key, sentence in asked.items():
+                self.add_error(f"weighed-{key}", sentence)
+
+    def _takings(self, planned_g: Mapping[int, Decimal]) -> list[Taking]:
+        takings = []
+        for line in self.lines:
+            source = _found(line.sources, self._got("source", line))
+            weighed_g = self._got("weighed", line)
+            meant_g = planned_g.get(line.position, Decimal(0)) if line.part == 0 else Decimal(0)
+            if source is not None:
+                taking = Taking(
+                    line.key,
+                    source,
+                    meant_g if weighed_g is None else weighed_g,
+                    is_typed=weighed_g is not None,
+                    is_new=bool({f"weighed-{line.key}", f"source-{line.key}"} & self._changed),
+                )
+                takings.append(taking)
+        return takings
+
+    @property
+    def _changed(self) -> set[str]:
+        return set(self.changed_data)
 
     @property
     def rows(self) -> list[LineRow]:

@@ -8,6 +8,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 
 from costing.forms.fields import AmountField, Mistake, as_typed
+from costing.forms.stock_left import Taking, overdrawn
 from costing.models import Batch, BatchInput, BatchYield, Product, Supplier
 from costing.reckoning.coming_out import Counted
 from costing.services.batches import InputGiven, YieldGiven
@@ -96,6 +97,7 @@ class TypedInput:
     """What really went in for one row of a batch, as typed; and what it can come from.
 
     lot, supplier, source and brix are as in the boxes; suppliers and sources are what is offered.
+    left_g: of each source, by its batch.
     """
 
     row: BatchInput
@@ -103,6 +105,7 @@ class TypedInput:
     suppliers: Sequence[Supplier] = ()
     sources: Sequence[Batch] = ()
     takes_brix: bool = False
+    left_g: Mapping[int, Decimal] = field(default_factory=dict)
     typed: str = ""
     lot: str = ""
     supplier: str = ""
@@ -198,6 +201,27 @@ def inputs_given(rows: Sequence[TypedInput]) -> list[InputGiven]:
     """For the service: every part of each line of which a part is another than in the record."""
     changed = {row.row.position for row in rows if row.is_changed}
     return [row.given for row in rows if row.given is not None and row.row.position in changed]
+
+
+def ask_about_stock(rows: Sequence[TypedInput], *, is_looked_at: bool) -> list[str]:
+    """More of an own batch than is left of it, put to its box until it was looked at again."""
+    left_g = {pk: grams for row in rows for pk, grams in row.left_g.items()}
+    asked = overdrawn([one for row in rows for one in _taking(row)], left_g=left_g)
+    if is_looked_at:
+        return []
+    for row in rows:
+        if row.key in asked:
+            row.errors["weighed"] = asked[row.key]
+    return list(dict.fromkeys(asked.values()))
+
+
+def _taking(row: TypedInput) -> list[Taking]:
+    given = row.given
+    if given is None or given.from_batch is None:
+        return []
+    grams = row.row.planned_g or Decimal(0) if given.weighed_g is None else given.weighed_g
+    is_typed = given.weighed_g is not None
+    return [Taking(row.key, given.from_batch, grams, is_typed=is_typed, is_new=row.is_changed)]
 
 
 def row_mistakes(*groups: Iterable[TypedYield | TypedInput]) -> list[Mistake]:

@@ -15,6 +15,7 @@ from costing.forms.cook_finish import CorrectForm, FinishForm, GiveUpForm
 from costing.forms.cook_rows import (
     TypedInput,
     TypedYield,
+    ask_about_stock,
     counted,
     inputs_given,
     row_mistakes,
@@ -67,6 +68,7 @@ def cook_finish(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespo
     summed = sum_of(form, rows, batch, pen=Pen(kitchen))
     if request.htmx:
         return render(request, "costing/cook_accounted.html", summed)
+    ask_of_lines(form, inputs)
     wrong = row_mistakes(rows, inputs)
     if is_done and not wrong and form.is_valid():
         if _finished(request, batch, form, rows, inputs):
@@ -171,6 +173,13 @@ def accounted_in_words(
     return rows
 
 
+def ask_of_lines(form: FinishForm, inputs: list[TypedInput]) -> None:
+    """Ask once about more of an own batch than is left of it."""
+    if form.is_bound:
+        form.is_valid()
+        form.ask_about_lines(ask_about_stock(inputs, is_looked_at=form.is_looked_at))
+
+
 def typed_inputs(page: BatchPage, data: Any) -> list[TypedInput]:
     """A row for each part of each line; an empty weight means as planned."""
     batch = page.batch
@@ -186,7 +195,8 @@ def typed_inputs(page: BatchPage, data: Any) -> list[TypedInput]:
         sellers = list(suppliers.get(one.ingredient_id or 0, ()))
         if one.supplier is not None and one.supplier not in sellers:
             sellers.append(one.supplier)
-        sources = [stored.batch for stored in stock.get(one.preparation_id or 0, ())]
+        of_it = stock.get(one.preparation_id or 0, ())
+        sources = [stored.batch for stored in of_it]
         if one.from_batch is not None and one.from_batch not in sources:
             sources.append(one.from_batch)
         fruit = one.ingredient
@@ -195,6 +205,7 @@ def typed_inputs(page: BatchPage, data: Any) -> list[TypedInput]:
             key=str(one.position) if part == 1 else f"{one.position}-{part}",
             suppliers=sellers,
             sources=sources,
+            left_g={stored.batch.pk: stored.left_g for stored in of_it},
             takes_brix=fruit is None or fruit.category in _HAS_A_BRIX,
         )
         row.read(data)

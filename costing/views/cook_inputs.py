@@ -32,7 +32,9 @@ def cook_inputs(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRespo
     )
     refused: list[str] = []
     if lines.is_valid():
-        lines.ask_about_kilos(_planned_g(page))
+        planned_g = _planned_g(page)
+        lines.ask_about_kilos(planned_g)
+        lines.ask_about_stock(planned_g)
         refused = [] if lines.errors else _put_in(request, batch, lines)
         if not lines.errors and not refused:
             messages.success(request, "Kept.")

@@ -85,7 +85,7 @@ def as_told(page: BatchPage) -> dict[str, Any]:
         key = f"{row.position}-{part}"
         told |= {
             f"weighed-{key}": row.weighed_g,
-            f"source-{key}": row.from_batch_id or "",
+            f"source-{key}": str(row.from_batch_id or ""),
             f"supplier-{key}": row.supplier_id or "",
             f"lot-{key}": row.supplier_lot,
             f"brix-{key}": row.measured_brix,

@@ -27,7 +27,7 @@ from costing.selectors.products import products_of
 from costing.services.batch_inputs import YieldGiven
 from costing.services.batches import correct_batch
 from costing.views.access import KitchenRequest, kitchen_view
-from costing.views.cook_finish import NAMES, offcuts, sum_of, tare_g, typed_inputs
+from costing.views.cook_finish import NAMES, ask_of_lines, offcuts, sum_of, tare_g, typed_inputs
 from costing.views.menu import COOK
 from costing.views.recipe_words import Pen
 
@@ -52,6 +52,7 @@ def cook_put_right(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpRe
     summed = sum_of(form, rows, batch, pen=Pen(kitchen), others=others)
     if request.htmx:
         return render(request, "costing/cook_accounted.html", summed)
+    ask_of_lines(form, inputs)
     wrong = row_mistakes(rows, inputs)
     is_read = data is not None and not wrong and form.is_valid()
     if is_read and _put_right(request, page, form, rows, inputs):

@@ -78,7 +78,9 @@ def _size(form: StartForm, lines: LinesForm, sheet: CostSheet) -> Size:
     if not form.is_bound or not form.is_sized or not sheet.lines:
         return as_written(sheet)
     size = size_or_mistake(form, lines, sheet)
-    lines.ask_about_kilos(_planned_g(sheet, size=size))
+    planned_g = _planned_g(sheet, size=size)
+    lines.ask_about_kilos(planned_g)
+    lines.ask_about_stock(planned_g)
     return size
 
 

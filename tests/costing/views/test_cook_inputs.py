@@ -83,3 +83,18 @@ def test_the_page_asks_no_more_when_more_was_cooked(
         a_finished_batch(puree, net_g=18000)
     with django_assert_max_num_queries(len(before)):
         client.get(address)
+
+
+def test_more_than_is_left_of_a_tub_is_asked_about_once(client, address, batch):
+    puree = batch.inputs.get(position=0).preparation
+    tub = a_finished_batch(puree, net_g=3200)
+    typed = {"weighed-0-0": "4 kg", "source-0-0": tub.pk}
+    text = client.post(address, typed).content.decode()
+    assert f"Of {tub.lot} there are 3.2 kg left; you typed 4 kg" in text
+    assert 'name="looked_again"' in text
+    assert batch.inputs.get(position=0).from_batch is None
+    assert client.post(address, typed | {"looked_again": "on"}).status_code == 302
+    assert batch.inputs.get(position=0).from_batch == tub
+    # Kept with a tick, it is not asked about again when another line is filled in.
+    assert client.post(address, typed | {"weighed-1-0": "8100"}).status_code == 302
+    assert batch.inputs.get(position=1).weighed_g == Decimal(8100)

@@ -325,3 +325,15 @@ def test_the_batch_a_line_came_from_and_who_cooked_are_put_right(client, kitchen
     stranger = a_cook()
     refused = client.post(at("cook_put_right", batch), sent | {"cooked_by": stranger.pk})
     assert "Select a valid choice" in text_of(refused)
+
+
+def test_more_than_is_left_of_a_tub_is_asked_about_once_when_the_pan_is_done(
+    client, kitchen, batch
+):
+    tub = a_finished_batch(puree_of(batch.recipe), net_g=3200)
+    client.force_login(a_cook(kitchen))
+    sent = {"do": "finish", "net_kg": "11.6", "weighed-0": "9", "source-0": tub.pk}
+    text = text_of(client.post(at("cook_finish", batch), sent))
+    assert f"Of {tub.lot} there are 3.2 kg left; you typed 9 kg" in text
+    assert client.post(at("cook_finish", batch), sent | {"checked": "on"}).status_code == 302
+    assert batch.inputs.get(position=0).from_batch == tub

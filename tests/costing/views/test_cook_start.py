@@ -8,6 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from costing.models import Batch, Mould
+from costing.services.batches import InputGiven
 from tests.builders import (
     a_batch,
     a_cook,
@@ -229,3 +230,22 @@ def test_a_pressure_that_is_unclear_does_not_take_the_size_away(page, paste):
     text = page({"recipe": paste.pk, "size_by": "base", "base_kg": "4,5", "report_hpa": "1000"})
     assert "0.5 times the recipe" in text
     assert "Empty: DC-" in text
+
+
+def test_more_than_is_left_of_a_tub_does_not_light_the_fire_unless_it_was_looked_at(
+    client, kitchen, paste
+):
+    # 9 kg of 15 kg are taken already: 6 kg are left, and the plan wants 9 kg.
+    puree = paste.versions.get().lines.get(preparation__isnull=False).preparation
+    tub = a_finished_batch(puree, net_g=15000)
+    a_batch(paste, inputs=[InputGiven(0, Decimal(9000), from_batch=tub)])
+    client.force_login(a_cook(kitchen))
+    typed = {
+        "recipe": paste.pk, "size_by": "written", "lines_of": paste.pk, "do": "start",
+        "source-0-0": tub.pk,
+    }  # fmt: skip
+    text = client.post(_at(kitchen), typed).content.decode()
+    assert f"Of {tub.lot} there are 6 kg left; planned are 9 kg" in text
+    assert Batch.objects.filter(recipe=paste).count() == 1
+    assert client.post(_at(kitchen), typed | {"looked_again": "on"}).status_code == 302
+    assert Batch.objects.filter(recipe=paste).count() == 2
