@@ -12,8 +12,9 @@ from django.db import transaction
 from costing.models import Batch, RecipeVersion
 from costing.services.recipes import freeze_version
 from labels import law
-from labels.facts import LabelFace, LabelFacts, Particular
+from labels.facts import LabelCode, LabelFace, LabelFacts, Particular
 from labels.models import LabelDesign, PrintedLabel, QuantifiedIngredient
+from labels.rendering.codes import ean13, qr
 from labels.rendering.fonts import RenderingUnavailable
 from labels.rendering.layout import FittedLabel, fit_label
 from labels.rendering.pdf import label_pdf
@@ -36,6 +37,8 @@ class LabelOrder:
     batch: a finished one, whose lot, day and weights then stand in place of `lot`, `made_on` and
         the recipe.
     market: where they are sold; empty means the market of the design. way_of_sale: as in the facts.
+    net_quantity_g: of a piece that was weighed; None means what the product says. prices: what it
+        costs, as statements.
     """
 
     on: date
@@ -51,6 +54,8 @@ class LabelOrder:
     batch: Batch | None = None
     market: str = ""
     way_of_sale: str = "prepacked"
+    net_quantity_g: Decimal | None = None
+    prices: tuple[Particular, ...] = ()
 
     def facts_of(self, design: LabelDesign) -> dict[str, Any]:
         """Lot and days as the label of a design says them: the batch's own, where there is one."""
@@ -116,18 +121,20 @@ def prepare_label(
         printed_on=order.printed_on or order.on,
         market=order.market or facts.market,
         way_of_sale=order.way_of_sale,
+        net_quantity_g=order.net_quantity_g or facts.net_quantity_g,
     )
     if order.batch is not None:
         facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
     facts = replace(facts, nutrition=nutrition_of(design, food))
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
-        particulars=particulars,
+        particulars=(*particulars, *order.prices),
         brand_name=design.brand_name,
         tagline=design.tagline,
         colour=design.colour,
         layout=design.layout,
         language=facts.language,
+        codes=codes_of(design),
     )
     fitted, unavailable = None, ""
     try:
@@ -142,6 +149,12 @@ def prepare_label(
     )
     findings = (*_by_an_older_law(order), *findings, *notes)
     return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
+
+
+def codes_of(design: LabelDesign) -> tuple[LabelCode, ...]:
+    """The codes that the maker wants on the label."""
+    bars = (ean13(design.gtin),) if design.gtin else ()
+    return (*bars, qr(design.qr_text)) if design.qr_text else bars
 
 
 def _food_of(
