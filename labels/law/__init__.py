@@ -14,6 +14,7 @@ from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
 from labels.mechanics.masses import sulphite_mg_per_kg
+from labels.mechanics.nutrition_table import RecordRow
 from labels.mechanics.offers import Offer, PriceAnswer
 from labels.packs import Relief
 from labels.rulebook import NameVerdict, Rule
@@ -29,6 +30,8 @@ __all__ = [
     "minimum_x_height_mm",
     "name_on_label",
     "not_checked",
+    "nutrition_record",
+    "nutrition_sources",
     "particulars",
     "prices",
     "quantities",
@@ -122,6 +125,16 @@ def quantities(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
     law = cast("ModuleType", _jurisdiction(facts.market))
     topic = importlib.import_module(f"{law.__name__}.quid")
     return tuple((each.name, each.shown) for each in topic.declared(facts))
+
+
+def nutrition_record(facts: LabelFacts) -> tuple[RecordRow, ...]:
+    """How each declared amount came about, by the law of the market."""
+    return tuple(_topic(facts, "nutrition_record").rows(facts))
+
+
+def nutrition_sources(facts: LabelFacts) -> str:
+    """Where the market's factors, rounding and tolerances come from, and how they were read."""
+    return str(_topic(facts, "nutrition_record").SOURCES)
 
 
 def reliefs(market: str) -> tuple[Relief, ...]:

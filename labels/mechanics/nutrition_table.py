@@ -51,3 +51,16 @@ def in_line(rows: Sequence[Row], *, portion: str = "", notes: Iterable[str] = ()
         )
         sentences.append(f"{portion} {', '.join(told)}.")
     return " ".join([*sentences, *notes])
+
+
+@dataclass(frozen=True)
+class RecordRow:
+    """How one declared amount came about: exact, as printed, by which rounding, and what a control
+    lets stand; the last is empty for energy.
+    """
+
+    name: str
+    exact: str
+    shown: str
+    rounding: str
+    control: str = ""

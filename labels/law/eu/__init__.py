@@ -48,7 +48,7 @@ NOT_CHECKED = (
     "Whether fruit was sound, ripe and treated only in the ways the jam directive allows.",
     "National acts on the jam names, but for the few countries whose rows were read.",
     "The rules of other acts on reserved names: chocolate, honey, fruit juice, dairy words.",
-    "The nutrition table: its figures, rounding and form.",
+    "Whether the values behind a nutrition declaration are true of your own ingredients.",
     "Whether an ingredient is pictured, stressed or usually linked with the name: only you know.",
     "The alcoholic strength of drinks, and the drained weight of solids in a liquid.",
     "Words such as “natural” or “homemade”, and the figures that bear out a nutrition claim.",

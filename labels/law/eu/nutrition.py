@@ -204,7 +204,9 @@ def the_declaration_says_how_it_was_found(
     nutrition = facts.nutrition
     if not facts.shows_nutrition or nutrition is None or not nutrition.is_complete:
         return None
-    words = unconfirmed_nutrition(facts.language)
+    second = facts.in_second_language
+    languages = [facts.language, *([second.language] if second else [])]
+    words = [each for language in languages for each in unconfirmed_nutrition(language)]
     native = f" Not read in the official text: {', '.join(words)}." if words else ""
     return Finding(
         message="The figures are averages reckoned from the values of the ingredients and the "

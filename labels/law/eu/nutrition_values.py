@@ -129,13 +129,24 @@ def shown(nutrient: str, grams: Decimal, *, language: str = "en") -> str:
     >>> shown("sugars", Decimal("64.6")), shown("salt", Decimal("0.075")), shown("fat", Decimal(0))
     ('65 g', '0.08 g', '0 g')
     """
-    row = rounding_of(nutrient)
     if grams <= 0:
         return "0 g"
+    is_nearly_none = grams <= rounding_of(nutrient).none_up_to
+    text = figure(labelled_g(nutrient, grams), language=language)
+    return f"<{text} g" if is_nearly_none else f"{text} g"
+
+
+def labelled_g(nutrient: str, grams: Decimal) -> Decimal:
+    """The amount that the label gives [g]; where there is nearly none, what it is said to be under.
+
+    Source: guidance of the European Commission's services, December 2012 (second-hand).
+    """
+    row = rounding_of(nutrient)
+    if grams <= 0:
+        return Decimal(0)
     if grams <= row.none_up_to:
-        return f"<{figure(row.less_than, language=language)} g"
-    step = row.coarse if grams >= row.whole_from else row.fine
-    return f"{figure(nearest(grams, step), language=language)} g"
+        return row.less_than
+    return nearest(grams, row.coarse if grams >= row.whole_from else row.fine)
 
 
 def share_of_intake_pct(nutrient: str, grams: Decimal) -> Decimal:

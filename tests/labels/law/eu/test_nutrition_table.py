@@ -1,5 +1,7 @@
 """What a declaration says: Regulation (EU) No 1169/2011, Arts. 30 to 34, Annexes XIII, XV [R]."""
 
+from dataclasses import replace
+
 from labels.law.eu.nutrition_table import portions_told
 from tests.labels.law.eu.builders import as_printed, by_rule, statement
 from tests.labels.law.eu.test_nutrition import a_declared_label, declared
@@ -12,14 +14,14 @@ def rows(**grams):
 
 def test_annex_xv_the_rows_stand_in_the_order_of_the_law():
     assert rows(polyols=5) == [
-        "energy", "fat", "of which saturates", "carbohydrate", "of which sugars",
-        "of which polyols", "fibre", "protein", "salt",
+        "Energy", "Fat", "of which saturates", "Carbohydrate", "of which sugars",
+        "of which polyols", "Fibre", "Protein", "Salt",
     ]  # fmt: skip
 
 
 def test_art_30_2_what_is_voluntary_is_told_where_there_is_some():
-    assert "fibre" in rows(fibre="0.51")
-    assert "fibre" not in rows(fibre="0.5")
+    assert "Fibre" in rows(fibre="0.51")
+    assert "Fibre" not in rows(fibre="0.5")
     assert "of which polyols" not in rows()
 
 
@@ -28,9 +30,9 @@ def test_case_86_as_it_stands_in_the_table():
     found = statement("nutrition", a_declared_label())
     assert found.table.head == ("Nutrition", "per 100 g")
     assert found.table.rows == (
-        ("energy", "1258 kJ/296 kcal"), ("fat", "<0.5 g"), ("of which saturates", "<0.1 g"),
-        ("carbohydrate", "72 g"), ("of which sugars", "65 g"), ("fibre", "2.5 g"),
-        ("protein", "<0.5 g"), ("salt", "<0.01 g"),
+        ("Energy", "1258 kJ/296 kcal"), ("Fat", "<0.5 g"), ("of which saturates", "<0.1 g"),
+        ("Carbohydrate", "72 g"), ("of which sugars", "65 g"), ("Fibre", "2.5 g"),
+        ("Protein", "<0.5 g"), ("Salt", "<0.01 g"),
     )  # fmt: skip
     assert found.table.indented == (2, 4)
     assert str(found.citation).endswith("Art. 9(1)(l), Arts. 30 to 34 and Annex XV")
@@ -48,8 +50,8 @@ def test_case_97_a_portion_with_its_share_and_the_sentence_about_the_average_adu
     found = statement("nutrition", a_declared_label(nutrition=declared(portion_g="20")))
     table = {row[0]: row[1:] for row in found.table.rows}
     assert table["of which sugars"] == ("65 g", "13 g", "14 %")
-    assert table["energy"] == ("1258 kJ/296 kcal", "252 kJ/59 kcal", "3 %")
-    assert table["fibre"][2] == ""
+    assert table["Energy"] == ("1258 kJ/296 kcal", "252 kJ/59 kcal", "3 %")
+    assert table["Fibre"][2] == ""
     assert found.table.notes == (
         "*Reference intake of an average adult (8 400 kJ/2 000 kcal).",
         "This pack holds 10 portions of 20 g.",
@@ -81,7 +83,5 @@ def test_either_form_is_the_statement_and_half_of_it_is_not():
 
 
 def _with(printed, text):
-    from dataclasses import replace
-
     blocks = tuple(replace(b, text=text) if b.kind == "nutrition" else b for b in printed.blocks)
     return replace(printed, blocks=blocks)
