@@ -21,6 +21,7 @@ from labels.law.gb.jam import (
     reserved_name,
 )
 from labels.law.gb.jam_names import OF_65_PCT, SULPHITE_MG_PER_KG, verdict
+from labels.law.gb.ways_of_sale import UNPACKED
 from labels.law.gb.words import figure, one_line, word, words_of
 from labels.mechanics.masses import sulphite_mg_per_kg
 from labels.mechanics.rounding import nearest
@@ -32,10 +33,13 @@ COUNTED = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven"}
 
 
 def states_fruit(facts: LabelFacts) -> bool:
-    """Whether the label carries the fruit statement of the jam law, and so no other for fruit."""
-    return reserved_name(facts.name_of_food) in WITH_STATEMENTS and not is_savoury_custom(
-        facts.name_of_food
-    )
+    """Whether the label carries the statements of the jam law, and so no other for its fruit.
+
+    They go on the pack: what is sold loose, or packed on request, has none.
+    """
+    name = facts.name_of_food
+    is_packed = facts.way_of_sale not in UNPACKED
+    return is_packed and reserved_name(name) in WITH_STATEMENTS and not is_savoury_custom(name)
 
 
 def is_fruit_stated(ingredient: UsedIngredient, facts: LabelFacts) -> bool:

@@ -204,3 +204,13 @@ def test_a_relish_with_a_customary_name_is_looked_at_and_not_refused():
 def test_a_reserved_word_inside_a_name_is_looked_at():
     found = by_rule("a_reserved_word_elsewhere_is_looked_at", jam(name="Strawberry jam tart"))
     assert [f.level for f in found] == ["look at this"]
+
+
+@pytest.mark.parametrize(
+    ("way_of_sale", "count"), [("prepacked", 2), ("direct", 2), ("loose", 0), ("on request", 0)]
+)
+def test_the_statements_go_on_a_pack_and_not_on_loose_jam(way_of_sale, count):
+    facts = jam(way_of_sale=way_of_sale)
+    assert len(extras(facts)) == count
+    assert len(by_rule("the_sugar_statement_can_be_made", facts)) == (1 if count else 0)
+    assert by_rule("a_reserved_name_is_earned", jam(way_of_sale=way_of_sale, solids="58"))
