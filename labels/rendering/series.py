@@ -24,15 +24,19 @@ _PX_PER_MM = 96 / 25.4
 _GAP_EM = 0.6  # what .between of the style sheet adds to two spaces
 
 
-def fit_series(faces: Sequence[LabelFace], *, box: LabelBox) -> tuple[FittedLabel, ...]:
+def fit_series(
+    faces: Sequence[LabelFace], *, box: LabelBox, like: LabelFace | None = None
+) -> tuple[FittedLabel, ...]:
     """Set many faces alike: the type that fits the longest of them, for all of them.
+
+    like: a face whose type they take instead, when they are part of a longer series.
 
     Only that one is drawn here; the others are drawn together by `render_pdf_pages`, which
     measures them then, and hold no drawing of their own until that is done.
     """
     if not faces:
         raise ValueError("There is no label to set.")
-    longest = max(faces, key=lambda face: sum(len(each.text) for each in face.particulars))
+    longest = like or max(faces, key=_letters)
     model = fit_label(longest, box=box)
     if not model.fits:
         return tuple(fit_label(face, box=box) for face in faces)
@@ -50,6 +54,10 @@ def fit_series(faces: Sequence[LabelFace], *, box: LabelBox) -> tuple[FittedLabe
             else fit_label(face, box=box)
         )  # fmt: skip
     return tuple(fitted[face] for face in faces)
+
+
+def _letters(face: LabelFace) -> int:
+    return sum(len(each.text) for each in face.particulars)
 
 
 def render_pdf_pages(labels: Sequence[FittedLabel], *, title: str = "Labels") -> bytes:
