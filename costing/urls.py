@@ -16,6 +16,7 @@ from costing.views import (
     lesson_offers,
     lessons,
     moulds,
+    names,
     pans,
     planners,
     products,
@@ -36,6 +37,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("ingredients/new/", ingredients.ingredient_new, name="ingredient_new"),
     path("ingredients/<int:pk>/", ingredients.ingredient, name="ingredient"),
     path("ingredients/<int:pk>/edit/", ingredients.ingredient_edit, name="ingredient_edit"),
+    path("ingredients/<int:pk>/names/", names.ingredient_names, name="ingredient_names"),
     path("ingredients/<int:pk>/learnt/", lesson_offers.ingredient_learnt, name="ingredient_learnt"),
     path("ingredients/<int:pk>/price/", purchases.price_new, name="price_new"),
     path("pantry/", ingredients.pantry, name="pantry"),
@@ -50,6 +52,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("recipes/reckon/", recipe_editing.recipe_reckon, name="recipe_reckon"),
     path("recipes/<int:pk>/", recipes.recipe, name="recipe"),
     path("recipes/<int:pk>/edit/", recipe_editing.recipe_edit, name="recipe_edit"),
+    path("recipes/<int:pk>/names/", names.recipe_names, name="recipe_names"),
     path("recipes/<int:pk>/versions/", recipes.recipe_versions, name="recipe_versions"),
     # --- Cooks: when to stop, and what came of it --------------------------------------------
     path("cooks/", cooks.cooks, name="cooks"),

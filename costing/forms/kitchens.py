@@ -23,6 +23,7 @@ from costing.forms.fields import (
     side_by_side,
 )
 from costing.models import Kitchen, Member
+from costing.models.names import LABEL_LANGUAGES
 from costing.money import format_money
 from costing.services.lots import USUAL
 
@@ -122,7 +123,12 @@ class KitchenForm(forms.Form):
     country = forms.ChoiceField(label="Country where you sell")
     currency = forms.ChoiceField(label="Money")
     number_format = forms.ChoiceField(label="How figures are written")
-    label_language = forms.ChoiceField(label="Language of the labels", choices=[("en", "English")])
+    label_language = forms.ChoiceField(
+        label="Language you name things in",
+        choices=LABEL_LANGUAGES,
+        help_text="Your ingredients and designs are written in it, and labels too unless their "
+        "design says otherwise. Changing it translates nothing.",
+    )
     paper_size = forms.ChoiceField(label="Paper in your printer", choices=[])
     altitude_m = AmountField(label="Height above the sea", least=-430, most=5500, places=0)
     water_reading_c = AmountField(

@@ -7,6 +7,16 @@ from costing.models.ingredients import Ingredient
 from costing.models.kitchens import KitchenOwned
 from costing.models.recipes import Recipe
 
+LABEL_LANGUAGES = (
+    ("en", "English"),
+    ("es", "Spanish"),
+    ("fr", "French"),
+    ("it", "Italian"),
+    ("pt", "Portuguese"),
+    ("de", "German"),
+)
+"""Languages in which a kitchen may keep names for its labels."""
+
 
 class IngredientName(KitchenOwned):
     """The name of one ingredient, or of one preparation, in one language, as the maker gave it."""
