@@ -20,6 +20,7 @@ from labels.rendering.layout import FittedLabel, fit_label
 from labels.rendering.pdf import label_pdf
 from labels.rendering.sheet import impose
 from labels.rulebook import Finding, check
+from labels.services.allergens import cross_contact_of
 from labels.services.batch_facts import food_of_batch, read_batch, why_no_label
 from labels.services.dates import keeps_until, lot_of
 from labels.services.facts import FoodFacts, declared_of, label_facts
@@ -125,12 +126,16 @@ def prepare_label(
     )
     if order.batch is not None:
         facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
-    facts = replace(facts, nutrition=nutrition_of(design, food))
+    facts = replace(
+        facts,
+        nutrition=nutrition_of(design, food),
+        cross_contact=cross_contact_of(design.product, food, on=facts.printed_on or order.on),
+    )
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=(*particulars, *order.prices),
         brand_name=design.brand_name,
-        tagline=design.tagline,
+        tagline=facts.tagline,
         colour=design.colour,
         layout=design.layout,
         language=facts.language,
