@@ -113,24 +113,7 @@ def prepare_label(
 
     Raises LabelRefused for a batch that gets no label of this product.
     """
-    food, notes = _food_of(design, order.batch, quantified)
-    facts, food = label_facts(
-        design, on=order.on, quantified=quantified, food=food, **order.facts_of(design)
-    )
-    facts = replace(
-        facts,
-        printed_on=order.printed_on or order.on,
-        market=order.market or facts.market,
-        way_of_sale=order.way_of_sale,
-        net_quantity_g=order.net_quantity_g or facts.net_quantity_g,
-    )
-    if order.batch is not None:
-        facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
-    facts = replace(
-        facts,
-        nutrition=nutrition_of(design, food),
-        cross_contact=cross_contact_of(design.product, food, on=facts.printed_on or order.on),
-    )
+    facts, food, notes = _facts_and_food(design, order, quantified)
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=(*particulars, *order.prices),
@@ -154,6 +137,31 @@ def prepare_label(
     )
     findings = (*_by_an_older_law(order), *findings, *notes)
     return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
+
+
+def _facts_and_food(
+    design: LabelDesign, order: LabelOrder, quantified: Sequence[QuantifiedIngredient] | None
+) -> tuple[LabelFacts, FoodFacts, tuple[Finding, ...]]:
+    """What is true of the food as ordered, and what the maker should know of where it is from."""
+    food, notes = _food_of(design, order.batch, quantified)
+    facts, food = label_facts(
+        design, on=order.on, quantified=quantified, food=food, **order.facts_of(design)
+    )
+    facts = replace(
+        facts,
+        printed_on=order.printed_on or order.on,
+        market=order.market or facts.market,
+        way_of_sale=order.way_of_sale,
+        net_quantity_g=order.net_quantity_g or facts.net_quantity_g,
+    )
+    if order.batch is not None:
+        facts = replace(facts, soluble_solids_pct=order.batch.end_brix)
+    facts = replace(
+        facts,
+        nutrition=nutrition_of(design, food),
+        cross_contact=cross_contact_of(design.product, food, on=facts.printed_on or order.on),
+    )
+    return facts, food, notes
 
 
 def codes_of(design: LabelDesign) -> tuple[LabelCode, ...]:
