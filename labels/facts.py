@@ -325,15 +325,21 @@ class PrintedText:
 
 @dataclass(frozen=True)
 class LabelBox:
-    """The paper a label has: its size, the safe inset and the corner radius [mm]."""
+    """The paper a label has: its size, the safe inset and the corner radius [mm].
+
+    seen_mm: how much of it is seen from one place, where it goes around a jar; None on a flat face.
+    lap_mm: what the right end covers once it is wrapped, at the left: nothing is printed there.
+    """
 
     width_mm: Decimal
     height_mm: Decimal
     inset_mm: Decimal = Decimal("2.0")
     corner_radius_mm: Decimal = Decimal(0)
+    seen_mm: Decimal | None = None
+    lap_mm: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
-        if min(self.width_mm, self.height_mm) <= 2 * self.inset_mm:
+        if min(self.width_mm - self.lap_mm, self.height_mm) <= 2 * self.inset_mm:
             raise ValueError(
                 f"A label of {self.width_mm} x {self.height_mm} mm leaves no room inside a margin "
                 f"of {self.inset_mm} mm."

@@ -1,6 +1,7 @@
 """Labels onto sheets: each label is drawn once in the file and placed as often as it is wanted."""
 
 import io
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -108,14 +109,18 @@ def impose(
     offset_x_mm: Millimetres = 0,
     offset_y_mm: Millimetres = 0,
 ) -> bytes:
-    """A run of one label on sheets; the label is in the file once, however many are printed."""
-    plan = sheet_plan(sheet, copies, start_at, skip=skip)
+    """A run of one label on sheets; the label is in the file once, however many are printed.
+
+    A front and a back, as two pages, take two places a copy, next to each other in reading order.
+    """
     offset = checked_offset(offset_x_mm, offset_y_mm)
     with _opened(label_pdf, sheet=sheet) as source, _new() as book:
-        form = book.copy_foreign(source.pages[0].as_form_xobject())
-        form = book.make_indirect(form)
+        plan = sheet_plan(sheet, copies * len(source.pages), start_at, skip=skip)
+        forms = itertools.cycle([
+            book.make_indirect(book.copy_foreign(page.as_form_xobject())) for page in source.pages
+        ])  # fmt: skip
         for places in plan.pages:
-            _add_sheet(book, sheet, [(place, form) for place in places], offset=offset)
+            _add_sheet(book, sheet, [(place, next(forms)) for place in places], offset=offset)
         return saved(book)
 
 

@@ -11,12 +11,12 @@ from labels.rendering.arrangement import Arrangement, arrange
 from labels.rendering.blocks import Setting
 from labels.rendering.engine import page_of, type_setter
 from labels.rendering.fonts import NARROW, Face, figure_ratio, missing_glyphs, x_ratio
-from labels.rendering.markup import label_context, title_of
+from labels.rendering.markup import leaf_contexts, title_of
 from labels.rendering.typesetting import Block, Part
 
 __all__ = ["LAYOUTS", "TICKET", "FittedLabel", "as_printed", "fit_label", "measured_to_fit"]
 
-LAYOUTS = ("quiet", "two-panel", "long")
+LAYOUTS = ("quiet", "two-panel", "long", "columns", "wrap", "pair")
 """What a maker can choose from for a label; a card for the shelf has a layout of its own."""
 
 TICKET = "ticket"
@@ -115,10 +115,14 @@ def _tightest(face: LabelFace) -> Setting:
     return Setting(_floor_mm(face), 0.4, 1.1, NARROW, is_run_in=True, has_tables=False)
 
 
-def measured_to_fit(page: Any, arrangement: Arrangement, *, box: LabelBox, number: int = 0) -> bool:
+def measured_to_fit(
+    page: Any, arrangement: Arrangement, *, box: LabelBox, number: int = 0, leaf: int = 0
+) -> bool:
     """Whether in the laid-out page no flow runs into its foot or past the inset."""
     top, bottom = float(box.inset_mm), float(box.height_mm - box.inset_mm)
-    for place in range(len(arrangement.columns)):
+    for place, column in enumerate(arrangement.columns):
+        if column.leaf != leaf:
+            continue
         heights = {
             what: page.anchors[f"l{number}c{place}-{what}"][1] / _PX_PER_MM
             for what in ("end", "foot", "over", "quantity")
@@ -142,15 +146,16 @@ class _Drawn:
 
 def _draw(arrangement: Arrangement, *, face: LabelFace, box: LabelBox) -> _Drawn | None:
     """Set the label on a page far taller than it, measure, and cut the page to size if it fits."""
-    context = label_context(arrangement, face=face, box=box)
-    html = page_of([context], title=title_of(face), language=face.language)
+    contexts = leaf_contexts(arrangement, face=face, box=box)
+    html = page_of(contexts, title=title_of(face), language=face.language)
     with type_setter() as setter:
         document = setter.lay_out(html, width_mm=float(box.width_mm))
-        page = document.pages[0]
-        if not measured_to_fit(page, arrangement, box=box):
-            return None
-        page.height = float(box.height_mm) * _PX_PER_MM
-        pdf = document.copy([page]).write_pdf()
+        pages = document.pages[: len(contexts)]
+        for leaf, page in enumerate(pages):
+            if not measured_to_fit(page, arrangement, box=box, leaf=leaf):
+                return None
+            page.height = float(box.height_mm) * _PX_PER_MM
+        pdf = document.copy(pages).write_pdf()
     return _Drawn(html, pdf)
 
 
@@ -180,7 +185,7 @@ def as_printed(
     words += [wanted.brand_name, wanted.tagline, *wanted.notes]
     return PrintedText(
         blocks=tuple(
-            _printed_block(block, part, panel=column.panel)
+            _printed_block(block, part, panel=arrangement.panel_of(part.kind, column))
             for column in arrangement.columns
             for block in column.blocks
             for part in block.parts

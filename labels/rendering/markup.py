@@ -12,7 +12,7 @@ from labels.rendering.colour import readable_colour
 from labels.rendering.tables import table_context
 from labels.rendering.typesetting import LINE_END, Block, Part, Span, in_lines
 
-__all__ = ["block_context", "colour_of", "label_context", "mm", "title_of"]
+__all__ = ["block_context", "colour_of", "label_context", "leaf_contexts", "mm", "title_of"]
 
 _WEIGHTS = {400: "", 500: "medium", 600: "semibold"}
 
@@ -148,9 +148,9 @@ def _proof_style(box: LabelBox) -> str:
 
 def label_context(
     arrangement: Arrangement, *, face: LabelFace, box: LabelBox, number: int = 0,
-    proof: bool = False, hidden: Collection[int] = (),
+    proof: bool = False, hidden: Collection[int] = (), leaf: int = 0,
 ) -> dict[str, Any]:  # fmt: skip
-    """One label as the template wants it.
+    """One label, or one of its two papers, as the template wants it.
 
     hidden: blocks, counted in reading order, that keep their place but are not drawn; each block
         then carries its number as "b0", "b1", ... by which its place can be measured.
@@ -158,6 +158,7 @@ def label_context(
     columns = [
         _column_context(column, id_=f"l{number}c{place}", box=box, colour=colour_of(face))
         for place, column in enumerate(arrangement.columns)
+        if column.leaf == leaf
     ]
     if hidden:
         blocks = (
@@ -180,5 +181,15 @@ def label_context(
         "height": mm(float(box.height_mm)),
         "proof": _proof_style(box) if proof else "",
         "columns": columns,
-        "codes": list(code_contexts(face.codes, box=box)),
+        "codes": list(code_contexts(face.codes, box=box)) if leaf == arrangement.leaves - 1 else [],
     }
+
+
+def leaf_contexts(
+    arrangement: Arrangement, *, face: LabelFace, box: LabelBox, proof: bool = False
+) -> list[dict[str, Any]]:
+    """Every paper of a label: one, or a front and a back."""
+    return [
+        label_context(arrangement, face=face, box=box, proof=proof, leaf=leaf)
+        for leaf in range(arrangement.leaves)
+    ]

@@ -3,7 +3,7 @@
 from labels.rendering.engine import page_of, type_setter
 from labels.rendering.fonts import RenderingUnavailable, pango_is_missing
 from labels.rendering.layout import FittedLabel
-from labels.rendering.markup import label_context, title_of
+from labels.rendering.markup import leaf_contexts, title_of
 from labels.rendering.series import render_pdf_pages
 
 __all__ = ["RenderingUnavailable", "label_pdf", "pango_is_missing", "render_pdf_pages"]
@@ -14,12 +14,14 @@ def label_pdf(
 ) -> bytes:
     """One label as a tagged PDF (declared PDF/UA-1), the same bytes for the same label.
 
+    A front and a back are two pages.
+
     proof: marked "PROOF - not for sale" from corner to corner, behind the text.
     """
     face = fitted.face
-    context = label_context(fitted.arrangement, face=face, box=fitted.box, proof=proof)
+    contexts = leaf_contexts(fitted.arrangement, face=face, box=fitted.box, proof=proof)
     html = page_of(
-        [context], title=title or title_of(face), language=language or face.language
+        contexts, title=title or title_of(face), language=language or face.language
     )  # fmt: skip
     with type_setter() as setter:
         document = setter.lay_out(

@@ -223,7 +223,7 @@ def test_lines_are_drawn_where_they_were_reckoned(layout, box):
             width_mm = column.foot_width_mm if beside else column.width_mm
             left_pt = (float(box.inset_mm) + column.x_mm) * 72 / 25.4
             baselines = {
-                round(each["matrix"][5], 1) for each in characters(fitted.pdf)
+                round(each["matrix"][5], 1) for each in characters(fitted.pdf, page=column.leaf)
                 if abs(each["size"] - block.size_mm * 72 / 25.4) < 0.01
                 and left_pt - 1 < each["x0"] < left_pt + column.width_mm * 72 / 25.4
             }  # fmt: skip
