@@ -84,7 +84,8 @@ LOOKS = {
     "Seville-style marmalade, 340 g jar": Look(
         {
             **_JAR,
-            "name_of_food": "Seville-style marmalade",
+            "name_of_food": "Seville orange marmalade",
+            "inner_flesh_g_per_kg": Decimal(180),  # by weighing halved fruit, peel and pips apart
             "tagline": "Cut by hand, boiled fast",
             "colour": "#a8500a",
             "largest_surface_cm2": Decimal("95.0"),  # the straight wall of a 282 ml jar

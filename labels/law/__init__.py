@@ -13,7 +13,7 @@ from types import ModuleType
 from typing import Protocol, cast
 
 from labels.facts import LabelFacts, Particular
-from labels.mechanics.masses import sulphite_mg_per_kg
+from labels.mechanics.masses import G_PER_KG, sulphite_mg_per_kg
 from labels.mechanics.nutrition_table import RecordRow
 from labels.mechanics.offers import Offer, PriceAnswer
 from labels.packs import Relief
@@ -24,6 +24,7 @@ __all__ = [
     "Market",
     "Sulphites",
     "UnknownMarket",
+    "fruit_by_kind",
     "home_market",
     "market_named",
     "markets",
@@ -153,6 +154,20 @@ def reserved_names(facts: LabelFacts, *, on: date) -> tuple[NameVerdict, ...]:
     topic = _topic(facts, "jam_names")
     judged = topic.verdicts(facts) if topic.holds_fruit(facts) else ()
     return tuple(_cited(verdict, facts) for verdict in judged)
+
+
+def fruit_by_kind(facts: LabelFacts, *, on: date) -> tuple[tuple[str, Decimal], ...]:
+    """What counts as fruit of a jam or a jelly: each name with its grams in 1 kg of the food."""
+    facts = replace(facts, law_on=on)
+    finished_g, topic = facts.usable_finished_g, _topic(facts, "jam")
+    if finished_g is None:
+        return ()
+    found: dict[str, Decimal] = {}
+    for name in ("jam", "jelly"):  # pulp of the one, juice of the other
+        for fruit in topic.fruits(facts, name=name):
+            of_kg = topic.counted_g(fruit) * G_PER_KG / finished_g
+            found[fruit.name] = found.get(fruit.name, Decimal(0)) + of_kg
+    return tuple(found.items())
 
 
 def name_on_label(facts: LabelFacts, *, on: date) -> NameVerdict | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 from labels import law
 from labels.facts import LabelFacts, UsedIngredient
@@ -18,7 +19,8 @@ class NamesInMarkets:
     """The names of the jam family for one food, in markets that judge it alike.
 
     customary: names that none of these markets reserves. bears: the verdict on the name that
-    stands on the label, None where it is no reserved one.
+    stands on the label, None where it is no reserved one. fruit: what counts for jam or jelly, and
+    its grams in 1 kg. solids_pct: the Brix they are judged by, None where it is not known.
     """
 
     codes: tuple[str, ...]
@@ -26,6 +28,8 @@ class NamesInMarkets:
     verdicts: tuple[NameVerdict, ...]
     customary: tuple[str, ...]
     bears: NameVerdict | None
+    fruit: tuple[tuple[str, Decimal], ...]
+    solids_pct: Decimal | None
 
     @property
     def where(self) -> str:
@@ -68,7 +72,13 @@ def names_everywhere(facts: LabelFacts, *, on: date) -> tuple[NamesInMarkets, ..
     for code in codes:
         here = names_in_market(_sold_in(code, facts), on=on)
         together.setdefault(_sameness(here), []).append(here)
-    return tuple(_as_one(alike) for alike in together.values())
+    grouped = [_as_one(alike) for alike in together.values()]
+    same = {here.customary for here in grouped}
+    return tuple(
+        # What is the same everywhere is said once.
+        replace(here, customary=()) if place and len(same) == 1 else here
+        for place, here in enumerate(grouped)
+    )
 
 
 def _sold_in(code: str, facts: LabelFacts) -> LabelFacts:
@@ -91,6 +101,8 @@ def names_in_market(facts: LabelFacts, *, on: date) -> NamesInMarkets:
         verdicts=tuple(sorted(judged, key=lambda v: _ORDER.index(v.state))),
         customary=tuple(_customary(facts, on=on)),
         bears=law.name_on_label(facts, on=on),
+        fruit=law.fruit_by_kind(facts, on=on),
+        solids_pct=facts.soluble_solids_pct,
     )
 
 

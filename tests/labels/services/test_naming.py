@@ -82,3 +82,20 @@ def test_without_fruit_no_name_is_in_question():
     caramel = a_label(used("milk", 900), used("sugar", 400, category="sugar"))
     here = names_in_market(caramel, on=DAY)
     assert (here.verdicts, here.customary, here.bears) == ((), (), None)
+
+
+def test_the_fruit_is_told_by_kind_in_a_kilo_of_the_finished_food():
+    facts = a_label(
+        used("plums", 600, category="fruit"), used("plums", 200, category="fruit"),
+        used("lemon juice", 40, category="fruit"), used("sugar", 900, category="sugar"),
+        finished_g=1600,
+    )  # fmt: skip
+    here = names_in_market(facts, on=DAY)
+    assert here.fruit == (("plums", Decimal(500)), ("lemon juice", Decimal(25)))
+    assert names_in_market(replace(facts, finished_g=None), on=DAY).fruit == ()
+
+
+def test_customary_names_that_hold_everywhere_are_said_once():
+    first, *others = names_everywhere(JAM, on=DAY)
+    assert "Strawberry paste" in first.customary
+    assert all(here.customary == () for here in others)
