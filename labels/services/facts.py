@@ -13,6 +13,7 @@ from costing.reckoning.recipes import cost_recipe
 from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign, QuantifiedIngredient
+from labels.services.languages import in_its_languages
 
 _DEEPEST = 12
 """Lists within lists of a bought-in ingredient; deeper than that counts as a list not entered."""
@@ -91,7 +92,7 @@ def label_facts(
         soluble_solids_pct=food.sheet.balance.finishing_brix if food.sheet.balance else None,
         **_as_designed(design),
     )
-    return facts, food
+    return in_its_languages(facts, design=design), food
 
 
 def _as_designed(design: LabelDesign) -> dict[str, Any]:
@@ -244,6 +245,7 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
                 solid[0],
                 name=name,
                 called=solid[0].called or solid[0].name,
+                prepared_as=str(recipe.pk),
                 used_g=_mass_g(part),
                 # What boils off is not deducted: a reduction holds more in each kilo.
                 sulphite_mg_per_kg=_sulphite_of(inside, _mass_g(part)),
@@ -261,6 +263,7 @@ def _preparation(part: Used, larder: Larder) -> list[UsedIngredient]:
             sulphite_mg_per_kg=_sulphite_of(inside, _mass_g(part)),
             parts=inside,
             quid_reason=reason,
+            prepared_as=str(recipe.pk),
         )
     ]
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from labels.facts import LabelFacts, Particular, UsedIngredient
 from labels.law.eu.annex_ii import said_in
 from labels.law.eu.quid import declared
+from labels.law.eu.words import word
 
 Place = tuple[int, ...]
 SAID_ONCE = frozenset(("net_quantity", "operator", "lot"))
@@ -50,9 +51,19 @@ def _with_allergens_named(facts: LabelFacts) -> LabelFacts:
 
 
 def _named(ingredient: UsedIngredient, language: str) -> UsedIngredient:
-    """Its allergens by their names in the language; one that has none keeps its own."""
+    """Its allergens by their names in the language; one that has none keeps its own.
+
+    Water from the tap stands in no larder, so nobody can have named it: the table does.
+    """
+    is_from_the_tap = ingredient.category == "water" and ingredient.name == word(
+        "water", language="en"
+    )
+    has_no_row = not ingredient.key and not ingredient.prepared_as
     return replace(
         ingredient,
+        name=word("water", language=language)
+        if is_from_the_tap and has_no_row
+        else ingredient.name,
         allergens=tuple(said_in(a, language=language) or a for a in ingredient.allergens),
         parts=tuple(_named(part, language) for part in ingredient.parts),
     )

@@ -1,5 +1,7 @@
 """The language of the label."""
 
+from collections.abc import Iterator
+
 from labels.facts import LabelFacts, PrintedText
 from labels.law.gb.acts import FIC, FIC_APPLIES
 from labels.law.gb.words import LANGUAGE, unconfirmed
@@ -34,6 +36,21 @@ def a_second_language_is_not_printed_here(
         level=INFORMATION,
         where="language",
     )
+
+
+@rule(FIC, "Art. 15(1)", since=FIC_APPLIES, mark="from memory")
+def every_name_is_given_in_english(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """A kitchen that names its things in another language gives each its English name too."""
+    for each in facts.untranslated:
+        if each.language == LANGUAGE:
+            yield Finding(
+                message=f"“{each.called}” is not given in English.",
+                hint="Give it in English. Nothing is translated by itself.",
+                where="translation",
+                about=each.what,
+            )
 
 
 @rule(FIC, "Art. 15(1)", since=FIC_APPLIES)
