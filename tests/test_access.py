@@ -19,7 +19,7 @@ from costing.models import (
     SupplierPrice,
 )
 from costing.services.kitchens import create_kitchen
-from labels.models import PrintedLabel
+from labels.models import PrintedLabel, WeighedRun
 
 pytestmark = pytest.mark.django_db
 
@@ -47,6 +47,7 @@ def _row(kitchen, name):
         for prefix, model in (
             ("ingredient", Ingredient), ("price_void", SupplierPrice), ("price", Ingredient),
             ("supplier", Supplier), ("recipe", Recipe), ("printed", PrintedLabel),
+            ("weighed", WeighedRun),
             ("cook", Batch), ("batch", Batch), ("kitchen_sheet", Batch),
             ("pan", Pan), ("mould", Mould),
             ("product", Product), ("label", Product), ("person", Member), ("people", Member),

@@ -38,6 +38,7 @@ from labels.services.printing import (
     print_labels,
     sheets_pdf,
 )
+from labels.services.weighed import sheets_of
 from labels.stock import LabelSheet
 from labels.views.batches import batch_named, lots_of, of_the_batch
 from labels.views.designs import PREPACKED, first_order, order_from
@@ -170,18 +171,21 @@ def printed_label(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpRespon
 @kitchen_view(COOK)
 def printed_label_pdf(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     """The sheets of a print run again, exactly as they were."""
-    run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk, related=("product",))
-    return _pdf(sheets_pdf(run), name=f"labels-{run.lot}-{run.copies}.pdf")
+    run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk, related=("product", "weighed"))
+    weighed = getattr(run, "weighed", None)
+    sheets = sheets_pdf(run) if weighed is None else sheets_of(weighed)
+    return as_pdf(sheets, name=f"labels-{run.lot}-{run.copies}.pdf")
 
 
 @kitchen_view(COOK)
 def printed_single_pdf(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
     """The single label of a print run, as an accessible record."""
     run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk)
-    return _pdf(bytes(run.label_pdf), name=f"label-{run.lot}.pdf")
+    return as_pdf(bytes(run.label_pdf), name=f"label-{run.lot}.pdf")
 
 
-def _pdf(content: bytes, *, name: str) -> HttpResponse:
+def as_pdf(content: bytes, *, name: str) -> HttpResponse:
+    """A file to look at in the browser, under a name that any system can keep."""
     safe = "".join(sign if sign.isalnum() or sign in "-." else "_" for sign in name)
     response = HttpResponse(content, content_type="application/pdf")
     response["Content-Disposition"] = (
@@ -231,6 +235,6 @@ def sheet_test(request: HttpRequest, kitchen: Kitchen, code: str) -> HttpRespons
     if sheet is None:
         raise Http404("No such sheet in this kitchen.")
     try:
-        return _pdf(test_page(sheet), name=f"test-{sheet.code}.pdf")
+        return as_pdf(test_page(sheet), name=f"test-{sheet.code}.pdf")
     except RenderingUnavailable as reason:
         return HttpResponse(str(reason), status=503, content_type="text/plain; charset=utf-8")
