@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from labels.views import batches, designs, kitchen_sheet, printing
+from labels.views import batches, designs, kitchen_sheet, printing, weighed
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
@@ -11,6 +11,7 @@ of_a_product: list[URLPattern | URLResolver] = [
     path("picture.png", designs.label_picture, name="label_picture"),
     path("proof.pdf", designs.label_proof, name="label_proof"),
     path("print/", printing.label_print, name="label_print"),
+    path("weighed/", weighed.label_weighed, name="label_weighed"),
     path("plan/", printing.label_plan, name="label_plan"),
 ]
 
@@ -20,6 +21,10 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("printed/<int:pk>/", printing.printed_label, name="printed_label"),
     path("printed/<int:pk>/sheets.pdf", printing.printed_label_pdf, name="printed_label_pdf"),
     path("printed/<int:pk>/label.pdf", printing.printed_single_pdf, name="printed_single_pdf"),
+    path("weighed/<int:pk>/", weighed.weighed_run, name="weighed_run"),
+    path("weighed/<int:pk>/step/", weighed.weighed_step, name="weighed_step"),
+    path("weighed/<int:pk>/cancel/", weighed.weighed_cancel, name="weighed_cancel"),
+    path("weighed/<int:pk>/sheets.pdf", weighed.weighed_pdf, name="weighed_pdf"),
     path("sheets/", printing.sheets, name="sheets"),
     path("sheets/new/", printing.sheet_new, name="sheet_new"),
     path("sheets/<str:code>/test.pdf", printing.sheet_test, name="sheet_test"),
