@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from labels.views import batches, designs, kitchen_sheet, printing, weighed
+from labels.views import batches, designs, kitchen_sheet, nutrition, printing, weighed
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
@@ -10,6 +10,7 @@ of_a_product: list[URLPattern | URLResolver] = [
     path("sketch/", designs.label_sketch, name="label_sketch"),
     path("picture.png", designs.label_picture, name="label_picture"),
     path("proof.pdf", designs.label_proof, name="label_proof"),
+    path("nutrition/<int:ingredient_pk>/", nutrition.label_trace, name="label_trace"),
     path("print/", printing.label_print, name="label_print"),
     path("weighed/", weighed.label_weighed, name="label_weighed"),
     path("plan/", printing.label_plan, name="label_plan"),

@@ -42,6 +42,7 @@ from labels.services.printing import (
 )
 from labels.services.storage_words import latest_storage_words
 from labels.stock import LabelSheet
+from labels.views.nutrition import nutrition_shown
 from labels.views.showing import as_shown, is_owner, statements
 
 COOK = Member.Role.COOK
@@ -121,6 +122,7 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
             "findings": findings,
             "to_mend": sum(finding.level == "mend" for finding in findings),
             "statements": statements(prepared),
+            "nutrition": nutrition_shown(prepared.facts),
             "not_checked": law.not_checked(prepared.facts.market),
             "market": law.market_named(prepared.facts.market),
             "changes": _changes(design, prepared, order),

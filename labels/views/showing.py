@@ -113,6 +113,9 @@ def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
         return _and_back(there, kitchen=kitchen, product=product, anchor="allergens")
     if finding.where == "allergens":
         return reverse("ingredients", args=[kitchen.pk])
+    if finding.where == "nutrition" and finding.about:
+        there = reverse("ingredient_edit", args=[kitchen.pk, int(finding.about)])
+        return _and_back(there, kitchen=kitchen, product=product, anchor="id_fat_g")
     if finding.where == "finished_g":
         return reverse("recipe", args=[kitchen.pk, product.recipe_id])
     return reverse("label_design", args=[kitchen.pk, product.pk])
