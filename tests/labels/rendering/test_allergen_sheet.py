@@ -55,7 +55,7 @@ def test_it_lies_on_one_page_of_the_kitchens_paper_and_every_sign_has_its_word(p
         "20 September 2026", "Ask us before you taste", "Not a promise",
     ):  # fmt: skip
         assert words in text
-    assert text.count("not used") == 13
+    assert text.count("not used") == 12
 
 
 def test_fifteen_products_still_fit_one_page_and_none_is_cut_off():
