@@ -5,7 +5,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
@@ -74,7 +74,8 @@ def label_trace(
     food = food_facts(design, on=timezone.localdate())
     row = trace_of(design, food, ingredient=ingredient)
     if row is None:
-        raise Http404("Nothing of that ingredient is missing on this label.")
+        messages.info(request, f"Nothing that this label needs is missing of {ingredient.name}.")
+        return redirect("label", kitchen.pk, product.pk)
     if request.method == "POST" and "undo" in request.POST:
         undo_trace(design, by=request.user, ingredient=ingredient)
         messages.success(request, f"{ingredient.name} is asked for again.")
