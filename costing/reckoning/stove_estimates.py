@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from costing.physics import (
     BURN_ON_BRIX,
+    BURN_ON_POWER_SHARE,
     PhysicsError,
     boiling_point_rise_k,
     brix_at_20_c,
@@ -122,9 +123,12 @@ def minutes_between(first: datetime, last: datetime) -> float:
 
 
 def estimates_of(
-    plan: StovePlan, events: Sequence[Event], rate: Decimal | None
+    plan: StovePlan, events: Sequence[Event], rate: Decimal | None, *, is_full_fire: bool = False
 ) -> tuple[tuple[Estimate, ...], tuple[str, ...]]:
-    """The last reading of each instrument, carried to the time of the newest one."""
+    """The last reading of each instrument, carried to the time of the newest one.
+
+    is_full_fire: the rate is that of a full fire, which is turned down once the pan is thick.
+    """
     latest = {e.kind: e for e in events if e.kind in INSTRUMENT_NAMES}
     changes = [e for e in events if e.kind in (WATER, SUGAR)]
     solids = solids_with(plan, sugar_g=added_g(events, SUGAR))
@@ -144,7 +148,9 @@ def estimates_of(
         if isinstance(read, str):
             notes.append(read)
             continue
-        brix, sd = _carried(read, solids, rate, minutes=minutes_between(event.at, newest))
+        is_low = is_full_fire and read[0] >= BURN_ON_BRIX
+        now_rate = rate * exact(BURN_ON_POWER_SHARE, step="0.01") if rate and is_low else rate
+        brix, sd = _carried(read, solids, now_rate, minutes=minutes_between(event.at, newest))
         found.append(
             Estimate(kind, exact(brix, step="0.01"), exact(max(sd, 0.01), step="0.01"), event)
         )

@@ -86,12 +86,13 @@ def now(plan: StovePlan, events: Sequence[Event], *, at: datetime) -> Now:
     rate = rate_g_per_min(plan, checked.events)
     g_per_min = None if rate is None else rate.g_per_min
     asks = (*checked.asks, *(ask for ask in goal.asks if ask.about in ("stop", "brix")))
-    estimates, notes = estimates_of(plan, checked.events, g_per_min)
+    is_full = rate is not None and not rate.is_turned_down
+    estimates, notes = estimates_of(plan, checked.events, g_per_min, is_full_fire=is_full)
     doubt = _doubtful_weight(plan, checked.events, estimates)
     if doubt is not None:
         asks = (*asks, doubt)
         rest = [event for event in checked.events if event is not doubt.event]
-        estimates, notes = estimates_of(plan, rest, g_per_min)
+        estimates, notes = estimates_of(plan, rest, g_per_min, is_full_fire=is_full)
     before = Now(asks=asks, notes=notes, rate=rate)
     if not estimates:
         return replace(before, sentence=_NOTHING_READ)

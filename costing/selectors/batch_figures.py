@@ -76,7 +76,9 @@ def every_figure(kitchen: Kitchen) -> dict[Key, list[Measured]]:
             found[Key(RESIDUE, recipe_id=done.recipe_id)].append(share)
             if done.pan_id is not None:
                 found[Key(RESIDUE, pan_id=done.pan_id)].append(done.told(lost_g))
-        rate = rate_between_weights(done.events) if done.pan_id is not None else None
+        rate = None
+        if done.pan_id is not None:
+            rate = rate_between_weights(done.events, done_g=done.pot_g, end_brix=done.end_brix)
         if rate is not None:
             found[Key(EVAPORATION, pan_id=done.pan_id)].append(done.told(rate))
     return dict(found)

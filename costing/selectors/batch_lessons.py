@@ -19,6 +19,7 @@ from costing.models import (
     Recipe,
     Supplier,
 )
+from costing.reckoning.stove_time import food_when_turned_down_g, full_fire_rate
 from costing.selectors.batches import still_in_force, thrown_away_of_each
 
 HUNDRED = Decimal(100)
@@ -166,18 +167,28 @@ def residue_shares(kitchen: Kitchen, *, recipe: Recipe) -> list[Measured]:
 
 
 def evaporation_rates(kitchen: Kitchen, *, pan: Pan) -> list[Measured]:
-    """Grams of water a pan lost in a minute, between its first and its last weight in each cook."""
+    """Grams of water a pan lost in a minute at full fire, between its weights in each cook."""
     found = []
     batches = _finished(kitchen).filter(pan=pan).prefetch_related("readings")
     for batch in batches:
-        rate = rate_between_weights(batch.readings.all())
+        rate = rate_between_weights(
+            batch.readings.all(), done_g=batch.pot_g, end_brix=batch.end_brix
+        )
         if rate is not None:
             found.append(Measured(rate, batch.lot, batch.made_on, batch.pk))
     return found
 
 
-def rate_between_weights(events: Iterable[BatchReading]) -> Decimal | None:
-    """Water lost in a minute between the first and the last weight; what was added counts too."""
+def rate_between_weights(
+    events: Iterable[BatchReading],
+    *,
+    done_g: Decimal | None = None,
+    end_brix: Decimal | None = None,
+) -> Decimal | None:
+    """Water lost in a minute at full fire, from the first weight to the last; additions count.
+
+    done_g, end_brix: of the food when done; they tell how much of it went on the low fire.
+    """
     told = sorted(still_in_force(events), key=lambda event: (event.read_at, event.pk))
     weights = [event for event in told if event.kind == BatchReading.Kind.WEIGHT]
     if not weights or weights[0] is weights[-1]:
@@ -195,7 +206,12 @@ def rate_between_weights(events: Iterable[BatchReading]) -> Decimal | None:
         ),
         Decimal(0),
     )
-    return (_food_g(first) + added_g - _food_g(last)) / minutes
+    return full_fire_rate(
+        lost_g=_food_g(first) + added_g - _food_g(last),
+        left_g=_food_g(last),
+        thick_g=food_when_turned_down_g(done_g=done_g, end_brix=end_brix),
+        minutes=minutes,
+    )
 
 
 def _food_g(weight: BatchReading) -> Decimal:

@@ -347,7 +347,7 @@ WORDS = {
     USABLE: "the usable share",
     BRIX: "the Brix",
     RESIDUE: "what stays in the pan",
-    EVAPORATION: "the water lost in a minute",
+    EVAPORATION: "the water lost in a minute at full fire",
     INVERSION: "the inverted sugar",
 }
 

@@ -13,7 +13,7 @@ def pan_lessons(kitchen: Kitchen, pan: Pan | None) -> list[str]:
     if pan is None:
         return []
     told = []
-    for subject, words in ((RESIDUE, "What stays on it"), (EVAPORATION, "Water it loses")):
+    for subject, words in ((RESIDUE, "What stays on it"), (EVAPORATION, "Water it loses at full fire")):
         found = learnt(kitchen, subject, pan=pan)
         if _has_something(found):
             told.append(f"{words}, {found.sentence}.")

@@ -36,7 +36,7 @@ TITLES = {
     USABLE: "gets past the sieve",
     BRIX: "Brix",
     RESIDUE: "stays in the pan",
-    EVAPORATION: "water lost in a minute",
+    EVAPORATION: "water lost in a minute at full fire",
 }
 MODELS: dict[str, Any] = {
     "ingredient": Ingredient,

@@ -5,7 +5,11 @@ import pytest
 from costing.reckoning.book import RISE
 from costing.reckoning.stove import target
 from costing.reckoning.stove_plan import solids_with
-from costing.reckoning.stove_time import minutes_to_boil_off
+from costing.reckoning.stove_time import (
+    food_when_turned_down_g,
+    full_fire_rate,
+    minutes_to_boil_off,
+)
 from tests.costing.reckoning.stove_pans import D, damson
 
 
@@ -35,3 +39,28 @@ def test_the_plans_minutes_count_the_low_fire_and_hold_a_range():
     minutes = target(plan).minutes
     assert float(minutes.value) == pytest.approx(31.3, abs=0.1)
     assert minutes.low < minutes.value < minutes.high
+
+
+def test_the_rate_of_the_full_fire_is_found_again_from_what_the_whole_boil_took():
+    # 528 g at 44.26 g and 343 g at 0.4 x 44.26 g take 11.93 + 19.37 = 31.30 min: 871/31.3 is 27.8 g
+    # a minute over the whole of it, (528 + 343/0.4)/31.3 = 44.26 g at full fire.
+    rate = full_fire_rate(
+        lost_g=D(871), left_g=D(2569), thick_g=D(2912), minutes=D(str(boil(3440, 2569)))
+    )
+    assert float(rate) == pytest.approx(44.26, rel=1e-3)
+
+
+def test_without_a_low_fire_the_rate_is_what_was_lost_in_the_minutes():
+    figures = {"lost_g": D(600), "left_g": D(3000), "minutes": D(10)}
+    assert full_fire_rate(thick_g=None, **figures) == 60
+    assert full_fire_rate(thick_g=D(2900), **figures) == 60  # never so thick
+    assert full_fire_rate(thick_g=D(9000), **figures) == 150  # all of it on the low fire
+
+
+# 14 kg at 67 Brix hold 9380 g of sugars, in 9380/0.58 = 16172 g when at 58 Brix.
+@pytest.mark.parametrize(
+    ("brix", "grams"), [("67", D("16172.41")), ("58", None), ("45", None), (None, None)]
+)
+def test_the_fire_is_turned_down_only_on_what_gets_thick(brix, grams):
+    found = food_when_turned_down_g(done_g=D(14000), end_brix=None if brix is None else D(brix))
+    assert grams == (None if found is None else round(found, 2))

@@ -7,8 +7,13 @@ import pytest
 
 from costing.reckoning.coming_out import THROWN_AWAY
 from costing.selectors.batch_figures import RESIDUE, every_figure
-from costing.selectors.batch_lessons import Key, rate_between_weights, residues_g
-from costing.services.batches import YieldGiven, correct_event, note_event
+from costing.selectors.batch_lessons import (
+    Key,
+    evaporation_rates,
+    rate_between_weights,
+    residues_g,
+)
+from costing.services.batches import YieldGiven, correct_event, finish_batch, note_event
 from tests.builders import NOON, a_batch, a_damson_paste, a_finished_batch, a_kitchen, a_pan
 
 pytestmark = pytest.mark.django_db
@@ -62,3 +67,18 @@ def test_offcuts_thrown_away_did_not_stay_on_the_pan():
     assert [one.value for one in residues_g(kitchen, pan=pan)] == [Decimal(430)]
     found = every_figure(kitchen)[Key(RESIDUE, pan_id=pan.pk)]
     assert [one.value for one in found] == [Decimal(430)]
+
+
+def test_what_was_lost_on_a_low_fire_counts_as_at_full_fire():
+    # Done with 14 500 g at 68 Brix: at 58 Brix 17 000 g. 500 g before, 1000 g on 0.4 of the fire.
+    kitchen = a_kitchen()
+    pan = a_pan(kitchen)
+    batch = a_batch(a_damson_paste(kitchen), pan=pan)
+    weigh(batch, 0, 17500)
+    weigh(batch, 60, 16000)
+    values = {"pot_g": Decimal(14500), "net_g": Decimal(14000), "end_brix": Decimal(68)}
+    finish_batch(batch, by=None, finished_at=NOON + timedelta(hours=2), values=values)
+    # (500 + 1000/0.4)/60 = 50 g a minute, where the whole of it lost 25.
+    assert [one.value for one in evaporation_rates(kitchen, pan=pan)] == [Decimal(50)]
+    found = every_figure(kitchen)[Key("evaporation", pan_id=pan.pk)]
+    assert [one.value for one in found] == [Decimal(50)]

@@ -25,14 +25,17 @@ def pan(paste):
 
 
 def cooked(paste, pan, *, residue_g, rate):
-    """A cook that left so many grams in the pan and lost so much water a minute for an hour."""
+    """A cook that left so many grams in the pan and lost so much water a minute for an hour.
+
+    At 58 Brix the fire was not turned down yet.
+    """
     batch = a_batch(paste, pan=pan)
     for minute, gross_g in ((10, 20000), (70, 20000 - 60 * rate)):
         note_event(
             batch, by=None, kind="weight", value=D(gross_g), tare_g=D(3000),
             key=f"{batch.pk}-{minute}", read_at=NOON + timedelta(minutes=minute),
         )  # fmt: skip
-    values = {"pot_g": D(12593), "net_g": D(12593 - residue_g), "end_brix": D(75)}
+    values = {"pot_g": D(12593), "net_g": D(12593 - residue_g), "end_brix": D(58)}
     return finish_batch(batch, by=None, finished_at=NOON + timedelta(hours=2), values=values)
 
 
