@@ -6,12 +6,14 @@ from datetime import date
 from decimal import Decimal
 
 from labels import law
-from labels.facts import LabelFacts, UsedIngredient
+from labels.facts import LabelFacts
 from labels.rulebook import ASK, LAWFUL, NOT_KNOWN, REFUSED, NameVerdict
 
 _ORDER = (LAWFUL, ASK, NOT_KNOWN, REFUSED)
 CUSTOMARY = ("paste", "cheese", "butter", "spread")
 """What a food of fruit and sugar is customarily called where it is no jam, in English."""
+A_SQUEEZE = 10
+"""Fruit of less than a tenth of the heaviest is there for its acid, not for the name."""
 
 
 @dataclass(frozen=True)
@@ -108,19 +110,28 @@ def names_in_market(facts: LabelFacts, *, on: date) -> NamesInMarkets:
 
 def _customary(facts: LabelFacts, *, on: date) -> Iterator[str]:
     """Names that go by custom, each held against the market's own reserved ones."""
-    fruit = next((i for i in _heaviest_first(facts) if i.category in {"fruit", "vegetable"}), None)
-    if fruit is None:
+    called = _fruit_in_words(facts)
+    if not called:
         return
-    called = (fruit.called or fruit.name).split(",")[0].strip()
     for custom in CUSTOMARY:
-        name = f"{_singular(called)} {custom}".capitalize()
+        name = f"{called} {custom}".capitalize()
         if law.name_on_label(replace(facts, name_of_food=name), on=on) is None:
             yield name
 
 
-def _heaviest_first(facts: LabelFacts) -> Iterator[UsedIngredient]:
-    parts = (part for each in facts.ingredients for part in each.with_parts())
-    return iter(sorted(parts, key=lambda i: i.used_g, reverse=True))
+def _fruit_in_words(facts: LabelFacts) -> str:
+    """The fruit as a name has it: one, two with "and", or just "fruit"; a squeeze is left out."""
+    grams: dict[str, Decimal] = {}
+    for part in (part for each in facts.ingredients for part in each.with_parts()):
+        if part.category in {"fruit", "vegetable"}:
+            name = _singular((part.called or part.name).split(",")[0].strip())
+            grams[name] = grams.get(name, Decimal(0)) + part.used_g
+    if not grams:
+        return ""
+    most_g = max(grams.values())
+    telling = [name for name in grams if grams[name] * A_SQUEEZE >= most_g]
+    telling.sort(key=lambda name: grams[name], reverse=True)
+    return " and ".join(telling) if len(telling) < 3 else "fruit"
 
 
 def _singular(name: str) -> str:

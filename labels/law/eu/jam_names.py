@@ -54,6 +54,8 @@ from labels.rulebook import NameVerdict
 
 INNER_FLESH = "inner flesh"
 """What the maker tells of citrus fruit in `contents_g_per_kg`: its endocarp in 1 kg."""
+NO_SOLIDS = "whether it holds no solids but a little finely cut peel, as this name asks"
+_WITH_SOLIDS = ("", "pulp", "puree", "whole")
 _CHESTNUT = ("chestnut", "castaña", "castañas", "marron", "marrons", "chataigne", "castagna",
              "castagne", "marrone", "marroni", "castanha", "marone", "maronen", "kastanie",
              "kastanien")  # fmt: skip
@@ -213,6 +215,10 @@ def _marmalade(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict
         judged = _and(
             judged, against=f"{_g(per_kg)} g of citrus fruit per kg; it needs {CITRUS_G} g"
         )
+    if name == JELLY_MARMALADE and any(
+        form_of(i) in _WITH_SOLIDS for i in fruits(facts, name=name)
+    ):
+        judged = _and(judged, asks=NO_SOLIDS)
     cores = [i.endocarp_g for i in fruits(facts, name=name)]
     told = dict(facts.contents_g_per_kg).get(INNER_FLESH)
     known = sum((core for core in cores if core is not None), start=Decimal(0))

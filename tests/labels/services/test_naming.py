@@ -99,3 +99,14 @@ def test_customary_names_that_hold_everywhere_are_said_once():
     first, *others = names_everywhere(JAM, on=DAY)
     assert "Strawberry paste" in first.customary
     assert all(here.customary == () for here in others)
+
+
+def test_two_fruits_are_both_named_three_are_fruit_and_a_squeeze_of_lemon_is_not():
+    def called(*fruits):
+        parts = [used(name, grams, category="fruit") for name, grams in fruits]
+        return names_in_market(a_label(*parts, finished_g=900), on=DAY).customary[0]
+
+    assert called(("apples", 300), ("pears", 400), ("lemon juice", 30)) == "Pear and apple paste"
+    assert called(("apples", 300), ("pears", 400), ("plums", 300)) == "Fruit paste"
+    assert called(("damsons", 500), ("lemon juice", 50)) == "Damson and lemon juice paste"
+    assert called(("damsons", 500), ("lemon juice", 49)) == "Damson paste"

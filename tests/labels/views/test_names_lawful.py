@@ -20,7 +20,7 @@ def test_the_check_page_says_which_names_are_lawful_and_why_others_are_refused(c
     html = client.get(address).content.decode()
     assert "Which names are lawful here" in html
     assert "England, Wales and Scotland" in html
-    assert "g of damson puree, " in html
+    assert "g of damson" in html
     assert "in 1 kg of the finished food" in html
     assert "Refused, and why" in html
     # Directive 2001/113/EC, Annex I: extra jam is of pulp, not of puree

@@ -131,6 +131,14 @@ def test_inner_flesh_that_nobody_told_is_asked_for():
     assert (found.against, found.state) == ((), "not known")
 
 
+@pytest.mark.parametrize(("name", "state"), [("oranges", "ask"), ("orange juice", "lawful")])
+def test_jelly_marmalade_holds_no_solids_but_a_little_peel(name, state):
+    # Annex I.I, jelly marmalade [R]
+    facts = pan(fruit(name, 300), contents_g_per_kg=(("inner flesh", Decimal(100)),))
+    assert verdict("jelly marmalade", facts).state == state
+    assert verdict("citrus marmalade", facts).state == "lawful"
+
+
 def test_marmalade_holds_citrus_fruit_alone():
     facts = pan(fruit("oranges", 300, endocarp_g=Decimal(100)), fruit("quince", 100))
     assert verdict("citrus marmalade", facts).against == (
