@@ -8,7 +8,8 @@ from uuid import NAMESPACE_URL, uuid5
 from django.contrib.auth.models import AbstractBaseUser
 from django.utils import timezone
 
-from costing.models import Batch, Ingredient, Kitchen, Pan, Product, Recipe, Supplier
+from costing.models import Batch, Ingredient, Kitchen, Mould, Pan, Product, Recipe, Supplier
+from costing.selectors.moulds import moulds_of
 from costing.selectors.recipes import current_version
 from costing.services.batches import (
     InputGiven,
@@ -20,7 +21,7 @@ from costing.services.batches import (
     start_batch,
 )
 from costing.services.pans import save_pan
-from costing.services.rookfold_season import COOKS, ON_THE_FIRE, PANS, Cook, Filled
+from costing.services.rookfold_season import COOKS, ON_THE_FIRE, PANS, TRAY, Cook, Filled
 
 GRAMS = Decimal(1000)
 USUAL_HOUR = time(12)
@@ -46,6 +47,7 @@ class Season:
         self.recipes = recipes
         self.products = products
         self.pans: dict[str, Pan] = {}
+        self.tray: Mould | None = None
         self.batches: dict[str, Batch] = {}
         self.places: dict[str, Mapping[tuple[str, int], int]] = {}
 
@@ -56,6 +58,7 @@ class Season:
             self.pans[name] = save_pan(
                 self.kitchen, by=owner, values={"name": name, **_figures(values)}
             )
+        self.tray = moulds_of(self.kitchen).get(name=TRAY)
         for cook in COOKS:
             day = cook.day + shift
             self._cook(cook, on=day, started_at=_aware(day, cook.at))
@@ -127,11 +130,13 @@ class Season:
             *(YieldGiven(product=self.products[name], units=units) for name, units in cook.units),
             *(YieldGiven(mass_g=Decimal(kg) * GRAMS, what=what) for what, kg in cook.kept),
         ]
+        poured = {"mould": self.tray, "moulds_filled": cook.trays} if cook.trays else {}
+        told = {"attended_minutes": Decimal(cook.minutes), **cook.words, **poured}
         finish_batch(
             batch,
             by=by,
             finished_at=batch.started_at + timedelta(minutes=cook.minutes),
-            values=_figures(cook.end) | {"attended_minutes": Decimal(cook.minutes), **cook.words},
+            values=_figures(cook.end) | told,
             yields=yields,
         )
 

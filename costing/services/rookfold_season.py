@@ -50,6 +50,7 @@ class Cook:
 
     corrected: reading by its place -> (the right value, why). end: what was measured when done.
     units: product -> how many; kept: what -> kg. minutes: until it was filled or poured.
+    trays: how many of TRAY a paste was poured into.
     """
 
     key: str
@@ -68,8 +69,10 @@ class Cook:
     words: Mapping[str, str] = field(default_factory=dict)
     corrected: Mapping[int, tuple[str, str]] = field(default_factory=dict)
     given_up: str = ""
+    trays: int = 0
 
 
+TRAY = "Steel tray"
 PIECE, PEAR_PIECE = "Damson cheese, 100 g piece", "Spiced pear and apple paste, 100 g piece"
 CHUTNEY_JAR, MARMALADE_JAR = "Tomato chutney, 230 g jar", "Seville-style marmalade, 340 g jar"
 
@@ -193,7 +196,7 @@ COOKS: tuple[Cook, ...] = (
          (102, "temperature", "104.6"), (104, "weight", "18260"), (106, "brix", "67.1"),),
         {"pot_g": "14110", "net_g": "13695", "end_brix": "67.1", "end_reading_c": "104.6",
          "ph": "3.1"},
-        ((PIECE, 110),), (("ends", "1.04"), ("tray of offcuts", "1.2700")),
+        trays=6, units=((PIECE, 110),), kept=(("ends", "1.04"), ("tray of offcuts", "1.2700")),
         words={"texture": "Cuts clean", "taste": "Sharp, dark"},
     ),
     _puree("QD-2", "Damsons", date(2027, 9, 7), "24", "2.4", "HO-D1b", net_kg="17.52", brix="13.0",
@@ -205,7 +208,7 @@ COOKS: tuple[Cook, ...] = (
          (99, "temperature", "104.5"), (101, "weight", "18300"), (103, "brix", "66.6"),),
         {"pot_g": "14150", "net_g": "13755", "end_brix": "66.6", "end_reading_c": "104.5",
          "ph": "3.1"},
-        ((PIECE, 110),), (("ends", "1.07"), ("tray of offcuts", "1.3000")),
+        trays=6, units=((PIECE, 110),), kept=(("ends", "1.07"), ("tray of offcuts", "1.3000")),
         words={"texture": "Cuts clean"},
         corrected={1: ("19530", "Written down without the pan.")},
     ),
@@ -219,7 +222,7 @@ COOKS: tuple[Cook, ...] = (
          (103, "temperature", "104.7"), (105, "weight", "18230"), (107, "brix", "67.4"),),
         {"pot_g": "14080", "net_g": "13650", "end_brix": "67.4", "end_reading_c": "104.7",
          "ph": "3.1"},
-        ((PIECE, 110),), (("ends", "1.02"), ("tray of offcuts", "1.2450")),
+        trays=6, units=((PIECE, 110),), kept=(("ends", "1.02"), ("tray of offcuts", "1.2450")),
         words={"texture": "Firm"},
     ),
     _puree("QA-3", "Cooking apples", date(2027, 9, 14), "20", "2", "HO-A3", net_kg="11.20",
@@ -235,7 +238,7 @@ COOKS: tuple[Cook, ...] = (
          (118, "temperature", "106.2"), (120, "weight", "17380"), (122, "brix", "71.8"),),
         {"pot_g": "13230", "net_g": "12790", "end_brix": "71.8", "end_reading_c": "106.2",
          "ph": "3.1"},
-        ((PIECE, 103),), (("ends", "0.96"), ("tray of offcuts", "1.1695")),
+        trays=6, units=((PIECE, 103),), kept=(("ends", "0.96"), ("tray of offcuts", "1.1695")),
         words={"texture": "Hard, chewy", "taste": "Caramel at the edge",
          "deviations": "Over-boiled: called to the door at the end. "
                "Kept as a firmer cheese; it weighs less."},
@@ -260,7 +263,7 @@ COOKS: tuple[Cook, ...] = (
          (124, "temperature", "104.1"), (126, "weight", "17850"), (128, "brix", "66.1"),),
         {"pot_g": "13700", "net_g": "13230", "end_brix": "66.1", "end_reading_c": "104.1",
          "ph": "3.5"},
-        ((PEAR_PIECE, 106),), (("ends", "1.02"), ("tray of offcuts", "1.2390")),
+        trays=6, units=((PEAR_PIECE, 106),), kept=(("ends", "1.02"), ("tray of offcuts", "1.2390")),
         words={"texture": "Cuts clean"},
     ),
     _puree("QP-2", "Pears", date(2027, 10, 14), "20", "1", "HO-P2", net_kg="14.86", brix="13.4",
@@ -272,7 +275,7 @@ COOKS: tuple[Cook, ...] = (
          (124, "temperature", "104.6"), (126, "weight", "17720"), (128, "brix", "66.6"),),
         {"pot_g": "13570", "net_g": "13125", "end_brix": "66.6", "end_reading_c": "104.6",
          "ph": "3.5"},
-        ((PEAR_PIECE, 105),), (("ends", "1.02"), ("tray of offcuts", "1.2375")),
+        trays=6, units=((PEAR_PIECE, 105),), kept=(("ends", "1.02"), ("tray of offcuts", "1.2375")),
         words={"texture": "Cuts clean, a little grainy"},
     ),
     Cook(
@@ -282,7 +285,7 @@ COOKS: tuple[Cook, ...] = (
          (123, "temperature", "104.3"), (125, "weight", "17940"), (127, "brix", "65.8"),),
         {"pot_g": "13790", "net_g": "13335", "end_brix": "65.8", "end_reading_c": "104.3",
          "ph": "3.5"},
-        ((PEAR_PIECE, 107),), (("ends", "1.02"), ("tray of offcuts", "1.2405")),
+        trays=6, units=((PEAR_PIECE, 107),), kept=(("ends", "1.02"), ("tray of offcuts", "1.2405")),
         words={"texture": "Soft for two days, then right"},
     ),
     Cook(
@@ -292,7 +295,7 @@ COOKS: tuple[Cook, ...] = (
          (100, "temperature", "104.3"), (102, "weight", "18270"), (104, "brix", "66.9"),),
         {"pot_g": "14120", "net_g": "13715", "end_brix": "66.9", "end_reading_c": "104.3",
          "ph": "3.1"},
-        ((PIECE, 110),), (("ends", "1.05"), ("tray of offcuts", "1.2800")),
+        trays=6, units=((PIECE, 110),), kept=(("ends", "1.05"), ("tray of offcuts", "1.2800")),
         words={"texture": "Cuts clean"},
     ),
     Cook(
@@ -302,7 +305,7 @@ COOKS: tuple[Cook, ...] = (
          (123, "temperature", "104.1"), (125, "weight", "17830"), (127, "brix", "66.3"),),
         {"pot_g": "13680", "net_g": "13215", "end_brix": "66.3", "end_reading_c": "104.1",
          "ph": "3.4"},
-        ((PEAR_PIECE, 106),), (("ends", "1.01"), ("tray of offcuts", "1.2340")),
+        trays=6, units=((PEAR_PIECE, 106),), kept=(("ends", "1.01"), ("tray of offcuts", "1.2340")),
         words={"texture": "Cuts clean"},
     ),
     Cook(
@@ -312,7 +315,7 @@ COOKS: tuple[Cook, ...] = (
          (100, "temperature", "104.4"), (102, "weight", "18340"), (104, "brix", "66.8"),),
         {"pot_g": "14190", "net_g": "13792", "end_brix": "66.8", "end_reading_c": "104.4",
          "ph": "3.1"},
-        ((PIECE, 111),), (("ends", "1.04"), ("tray of offcuts", "1.2635")),
+        trays=6, units=((PIECE, 111),), kept=(("ends", "1.04"), ("tray of offcuts", "1.2635")),
         words={"texture": "Cuts clean", "taste": "The best of the year"},
     ),
 )  # fmt: skip

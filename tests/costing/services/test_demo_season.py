@@ -174,3 +174,18 @@ def minutes_of_cooks(demo, *, pan):
         whole.append(rate_between_weights(events))
         full.append(rate_between_weights(events, done_g=batch.pot_g, end_brix=batch.end_brix))
     return told
+
+
+def test_every_paste_names_its_moulds_and_how_many_of_them_it_filled(demo):
+    """13.695 kg in six trays of 310 x 210 mm at 1.33 g/ml stand 26 mm deep, of 40.
+
+    1.33: sucrose solution of 67 Brix at 20 C, ICUMSA tables (from memory).
+    """
+    pastes = finished(demo, recipe__name__in=("Damson cheese", "Spiced pear and apple paste"))
+    assert pastes.count() == 10
+    for batch in pastes.select_related("mould"):
+        tray = batch.mould
+        area_cm2 = tray.length_mm * tray.width_mm / 100
+        depth_mm = batch.net_g / D("1.33") / batch.moulds_filled / area_cm2 * 10
+        assert 20 < depth_mm < tray.depth_mm, batch.lot
+        assert batch.moulds_filled <= tray.owned
