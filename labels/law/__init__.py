@@ -15,7 +15,7 @@ from typing import Protocol, cast
 from labels.facts import LabelFacts, Particular
 from labels.mechanics.masses import G_PER_KG, sulphite_mg_per_kg
 from labels.mechanics.nutrition_table import RecordRow
-from labels.mechanics.offers import Offer, PriceAnswer
+from labels.mechanics.offers import Offer, PriceAnswer, UnitPrice
 from labels.packs import Relief
 from labels.rulebook import NameVerdict, Rule
 
@@ -34,6 +34,7 @@ __all__ = [
     "nutrition_record",
     "nutrition_sources",
     "particulars",
+    "price_in_words",
     "prices",
     "quantities",
     "reliefs",
@@ -221,6 +222,13 @@ def prices(market: str, offer: Offer, *, on: date, country: str = "") -> PriceAn
     package = market_named(market).jurisdiction
     module = importlib.import_module(f"labels.law.{package}.unit_price")
     return cast("PriceAnswer", module.answer(offer, on=on, country=country))
+
+
+def price_in_words(market: str, price: UnitPrice) -> str:
+    """A unit price as the law of a market writes it; "" where it leaves that to the maker."""
+    package = market_named(market).jurisdiction
+    module = importlib.import_module(f"labels.law.{package}.unit_price")
+    return str(module.as_text(price)) if hasattr(module, "as_text") else ""
 
 
 def not_checked(market: str) -> tuple[str, ...]:

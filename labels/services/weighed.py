@@ -26,6 +26,7 @@ from labels.rendering.joining import joined
 from labels.rendering.pdf import label_pdf
 from labels.rendering.series import fit_series, render_pdf_pages
 from labels.rulebook import Finding, check
+from labels.services.price_words import unit_price_text
 from labels.services.printing import (
     LabelOrder,
     LabelRefused,
@@ -110,7 +111,7 @@ def prices_of_piece(
     if answer.unit_price is None:
         raise LabelRefused((_no_price_law(answer.ask or answer.not_needed),))
     amount = price_of(net_g, price_per_kg=price_per_kg, currency=kitchen.currency)
-    per = f"{_money(kitchen, answer.unit_price.amount)}/{answer.unit_price.unit}"
+    per = unit_price_text(kitchen, answer.unit_price, market=market)
     citation = answer.unit_price.citation
     return (
         Particular("unit_price", (TextRun(per),), citation),
