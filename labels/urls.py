@@ -2,7 +2,17 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from labels.views import batches, designs, kitchen_sheet, nutrition, printing, weighed
+from labels.views import (
+    allergens,
+    batches,
+    cross_contact,
+    designs,
+    kitchen_sheet,
+    nutrition,
+    printing,
+    tickets,
+    weighed,
+)
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
@@ -22,6 +32,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("printed/<int:pk>/", printing.printed_label, name="printed_label"),
     path("printed/<int:pk>/sheets.pdf", printing.printed_label_pdf, name="printed_label_pdf"),
     path("printed/<int:pk>/label.pdf", printing.printed_single_pdf, name="printed_single_pdf"),
+    path("tickets/", tickets.tickets, name="tickets"),
     path("weighed/<int:pk>/", weighed.weighed_run, name="weighed_run"),
     path("weighed/<int:pk>/step/", weighed.weighed_step, name="weighed_step"),
     path("weighed/<int:pk>/cancel/", weighed.weighed_cancel, name="weighed_cancel"),
@@ -32,6 +43,9 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("batches/<int:pk>/", batches.batch_labels, name="batch_labels"),
     path("batches/<int:pk>/sheet.pdf", kitchen_sheet.batch_sheet, name="kitchen_sheet_pdf"),
     path("recipes/<int:pk>/sheet.pdf", kitchen_sheet.recipe_sheet, name="recipe_sheet_pdf"),
+    path("allergens/", allergens.label_allergens, name="label_allergens"),
+    path("allergens/sheet.pdf", allergens.label_allergens_pdf, name="label_allergens_pdf"),
+    path("cross-contact/", cross_contact.label_cross_contact, name="label_cross_contact"),
     path("<int:product_pk>/", include(of_a_product)),
 ]
 
