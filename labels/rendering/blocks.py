@@ -1,5 +1,6 @@
 """The statements of a label as blocks of type: which size, which cut, how far apart."""
 
+import itertools
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -99,10 +100,21 @@ def _fact(particulars: Sequence[Particular], *, setting: Setting, before_mm: flo
 
 
 def fact_blocks(particulars: Iterable[Particular], *, setting: Setting) -> tuple[Block, ...]:
-    """Statements as paragraphs, or run in where room is short."""
+    """Statements as paragraphs, or run in where room is short; a rule parts two languages."""
+    blocks: tuple[Block, ...] = ()
+    for _, told in itertools.groupby(particulars, key=lambda each: each.language):
+        rule = (rule_block(setting),) if blocks else ()
+        of_language = _in_one_language(list(told), setting=setting)
+        if rule:
+            of_language = (of_language[0].without_space(), *of_language[1:])
+        blocks += (*rule, *of_language)
+    return blocks
+
+
+def _in_one_language(particulars: Sequence[Particular], *, setting: Setting) -> tuple[Block, ...]:
     space = setting.pitch_mm / 4 if setting.leading > _CLOSE else 0
-    if setting.is_run_in and (together := list(particulars)):
-        return (replace(_fact(together, setting=setting), has_whole_parts=False),)
+    if setting.is_run_in:
+        return (replace(_fact(particulars, setting=setting), has_whole_parts=False),)
     blocks: list[Block] = []
     for each in particulars:
         if each.table is not None and setting.has_tables:

@@ -164,6 +164,10 @@ def _edges_mm(column: Column) -> Iterator[float]:
         yield from (left, left + width)
 
 
+_SECOND_NAME = 0.7
+"""How large the name in the second language may be, of the room that the first has."""
+
+
 @dataclass(frozen=True)
 class Statements:
     """A face's statements by the place they go to."""
@@ -209,15 +213,18 @@ def front_blocks(
     brand, tagline = face.brand_name.strip(), face.tagline.strip()
     blocks = [voluntary_block("brand", brand, setting=setting)] if brand else []
     for position, each in enumerate(sort.name):
+        share_of_name = _SECOND_NAME if each.language else 1.0
         name = name_block(
-            each, width_mm=width_mm, budget_mm=budget, largest_mm=largest, setting=setting
-        )
-        space = setting.pitch_mm / 4 if brand and not position else 0
+            each, width_mm=width_mm, budget_mm=budget * share_of_name,
+            largest_mm=largest * share_of_name, setting=setting,
+        )  # fmt: skip
+        space = setting.pitch_mm / 4 if position or brand else 0
         blocks.append(replace(name, before_mm=space))
     if tagline:
         block = voluntary_block("tagline", tagline, setting=setting)
         blocks.append(replace(block, before_mm=setting.pitch_mm / 4))
-    return (*blocks, *fact_blocks(sort.beside_name, setting=setting))
+    beside = fact_blocks(sort.beside_name, setting=setting)
+    return (*blocks, *(block for block in beside if block.role != "rule"))
 
 
 def note_blocks(face: LabelFace, *, setting: Setting) -> tuple[Block, ...]:
@@ -243,5 +250,9 @@ def with_foot(column: Column, sort: Statements, *, height_mm: float, setting: Se
 
 
 def first_flush(blocks: Sequence[Block]) -> Iterable[Block]:
-    """Blocks whose first stands at the very top of its column."""
+    """Blocks whose first stands at the very top of its column; no rule begins or ends one."""
+    while blocks and blocks[0].role == "rule":
+        blocks = blocks[1:]
+    while blocks and blocks[-1].role == "rule":
+        blocks = blocks[:-1]
     return itertools.chain((each.without_space() for each in blocks[:1]), blocks[1:])

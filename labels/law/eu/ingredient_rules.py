@@ -15,6 +15,7 @@ from labels.law.eu.ingredient_list import (
     statement,
 )
 from labels.law.eu.legibility import minimum_x_height_mm
+from labels.law.eu.voices import voices
 from labels.law.eu.words import ADDITIVE_CLASSES, one_line
 from labels.mechanics.masses import share_pct
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
@@ -216,12 +217,13 @@ def allergens_are_set_apart_in_print(
     """Exactly the allergens' names are set apart in the printed list."""
     assert printed is not None  # noqa: S101 - the rule is only called with type set
     smallest = minimum_x_height_mm(facts, on=facts.printed_on or FIC_APPLIES)
-    expected = statement(facts, minimum_x_height_mm=smallest)
+    lists = [statement(voice, minimum_x_height_mm=smallest) for voice in voices(facts)]
+    expected = [each for each in lists if each is not None]
     blocks = [block for block in printed.blocks if block.kind == "ingredients"]
-    if expected is None or not blocks:
+    if not expected or not blocks:
         return None
     found = [one_line(text).casefold() for block in blocks for text in block.emphasised]
-    wanted = [one_line(text).casefold() for text in expected.emphasised]
+    wanted = [one_line(text).casefold() for each in expected for text in each.emphasised]
     if found == wanted:
         return None
     return Finding(

@@ -1,5 +1,6 @@
 """The language of the label."""
 
+import re
 from collections.abc import Iterable, Iterator
 
 from labels.facts import LabelFacts, PrintedText
@@ -18,7 +19,6 @@ from labels.law.eu.words import (
     unconfirmed,
 )
 from labels.mechanics.masses import with_all_parts
-from labels.mechanics.text import bare
 from labels.rulebook import LOOK, Finding, rule
 
 # Official languages of the member states by country code.
@@ -180,12 +180,17 @@ def languages_of(facts: LabelFacts) -> tuple[str, ...]:
 def words_due(facts: LabelFacts, *, language: str) -> tuple[Word, ...]:
     """Words that stand on this very label and that a native reader has still to check."""
     voice = next((v for v in voices(facts) if v.language == language), facts)
-    said = bare(" ".join(p.text for p in in_one_language(voice, on=voice.law_on or FIC_APPLIES)))
+    said = " ".join(p.text for p in in_one_language(voice, on=voice.law_on or FIC_APPLIES))
     allergens = all_allergens(
         voice.ingredients, sulphites_above=sulphites_shown_above(voice), language=language
     )
     words = (*unconfirmed(language), *unconfirmed_allergens(allergens, language=language))
-    return tuple({w.text: w for w in words if bare(w.text) in said}.values())
+    return tuple({w.text: w for w in words if _stands_in(w.text, said)}.values())
+
+
+def _stands_in(text: str, said: str) -> bool:
+    """Whether the words stand in a text as whole words."""
+    return re.search(rf"(?<!\w){re.escape(text)}(?!\w)", said, re.IGNORECASE) is not None
 
 
 def _named(languages: Iterable[str], *, last: str = "and") -> str:

@@ -26,7 +26,7 @@ from labels.law.eu.allergens import all_allergens, is_told_by, sulphites_shown_a
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.small_packs import KEPT_ON_TINY_PACKS, TINY_CM2, is_under_cm2
 from labels.law.eu.voices import of_both, voices
-from labels.law.eu.words import one_line, word
+from labels.law.eu.words import language_name, one_line, word
 from labels.mechanics.runs import stands_in
 from labels.mechanics.text import bare
 from labels.rulebook import Citation, Finding, rule
@@ -103,9 +103,12 @@ def every_statement_is_printed(facts: LabelFacts, printed: PrintedText | None) -
     for particular in particulars(facts, on=facts.law_on or FIC_APPLIES):
         kind = particular.kind
         text = "".join(b.text for b in printed.blocks if b.kind == kind)
+        if facts.second is not None and stands_in(particular, text):
+            continue  # what has no room is the same in the other language
+        tongue = f" in {language_name(particular.language)}" if particular.language else ""
         if kind in printed.does_not_fit or not bare(text):
             yield Finding(
-                message=f"There is no room for “{kind}” at the legal size.",
+                message=f"There is no room for “{kind}”{tongue} at the legal size.",
                 hint="Choose larger label stock, another layout, or shorter words of your own.",
                 where=kind,
             )

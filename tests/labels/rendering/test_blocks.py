@@ -50,6 +50,21 @@ def test_statements_are_paragraphs_or_run_in_where_room_is_short():
     assert [block.before_mm for block in close] == [0, 0]
 
 
+def test_a_rule_parts_the_statements_of_two_languages_and_begins_none():
+    told = [
+        particular("ingredients", "damsons, sugar."),
+        particular("ingredients", "ciruelas, azúcar.", language="es"),
+        particular("storage", "Conservar en frío.", language="es"),
+    ]
+    for setting in (SETTING, replace(SETTING, is_run_in=True)):
+        blocks = fact_blocks(told, setting=setting)
+        roles = [block.role for block in blocks]
+        assert roles.count("rule") == 1
+        assert roles[0] == "fact"
+        assert blocks[roles.index("rule") + 1].before_mm == 0
+        assert blocks[-1].kinds[-1] == "storage"
+
+
 def test_date_and_lot_share_a_block_and_the_operator_has_one():
     three = [
         particular("date", "May 2028", heading="Best before end:"),

@@ -39,3 +39,28 @@ def test_every_statement_of_a_face_has_one_place():
     placed = (*sort.name, sort.quantity, *sort.beside_name, *sort.body, *sort.prices, *sort.foot)
     assert sorted(each.kind for each in placed) == sorted(each.kind for each in face.particulars)
     assert [each.kind for each in sort.beside_name] == ["extra"]
+
+
+def _in_two_languages(layout):
+    face = a_damson_cheese(layout=layout)
+    second = (
+        particular("name", "Dulce de ciruelas", same_field=True, language="es"),
+        particular(
+            "ingredients", "ciruelas, azúcar, zumo de limón", heading="Ingredientes:",
+            language="es",
+        ),
+        particular("storage", "Conservar en lugar fresco y seco.", language="es"),
+    )  # fmt: skip
+    return replace(face, particulars=(*face.particulars, *second))
+
+
+@pytest.mark.parametrize("layout", ["quiet", "two-panel", "long", "columns", "wrap"])
+def test_the_name_in_the_second_language_is_smaller_and_no_rule_begins_or_ends_a_column(layout):
+    box = LabelBox(Decimal(200), Decimal(60))
+    arrangement = arrange(_in_two_languages(layout), box=box, setting=SETTING)
+    names = [b for c in arrangement.columns for b in c.blocks if b.role == "name"]
+    assert [b.parts[0].text for b in names] == ["Damson cheese", "Dulce de ciruelas"]
+    assert names[1].size_mm < names[0].size_mm
+    for column in arrangement.columns:
+        roles = [block.role for block in column.flow]
+        assert not roles or {roles[0], roles[-1]}.isdisjoint({"rule"})
