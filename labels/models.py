@@ -183,6 +183,8 @@ class PrintedLabel(KitchenOwned):
     """A print run: the facts as they were that day, the law they were judged by, and the file.
 
     batch: the pan it was printed for; empty where the label was made from the recipe alone.
+    look: what the design added to the facts, as plain data; not known of older runs.
+    reprint_of: the run whose label came out again; reason: why, where it was superseded by then.
     """
 
     design = models.ForeignKey(LabelDesign, on_delete=models.RESTRICT, related_name="printed")
@@ -207,6 +209,12 @@ class PrintedLabel(KitchenOwned):
     label_sha256 = models.CharField(max_length=64)
     pdf_sha256 = models.CharField(max_length=64)
     label_pdf = models.BinaryField()
+    look = models.JSONField(null=True, blank=True)
+    reprint_of = models.ForeignKey(
+        "self", on_delete=models.RESTRICT, null=True, blank=True, related_name="reprints"
+    )
+    # Null and not empty: a column that may be null is added without rebuilding the table.
+    reason = models.CharField(max_length=300, null=True, blank=True)  # noqa: DJ001
 
     class Meta:
         ordering = ("-printed_at", "-id")

@@ -14,9 +14,12 @@ from labels.models import (
     CrossContact,
     DesignWords,
     LabelDesign,
+    NutritionDecision,
     OwnSheet,
     PrintedLabel,
     QuantifiedIngredient,
+    WeighedPart,
+    WeighedRun,
 )
 from tests.builders import TODAY, a_batch, a_kitchen, a_product, a_recipe, a_user, an_ingredient
 
@@ -81,6 +84,38 @@ def a_look(**values):
     return CrossContact.objects.create(**values)
 
 
+def a_decision(**values):
+    """Nobody knows what a pinch of the ingredient holds, and it does not matter."""
+    design = values.pop("design", None) or a_design()
+    values = {"ingredient": an_ingredient(design.kitchen), "reason": "A pinch."} | values
+    return NutritionDecision.objects.create(kitchen=design.kitchen, design=design, **values)
+
+
+def two_decisions():
+    first = a_decision()
+    a_decision(design=first.design, ingredient=first.ingredient)
+
+
+def a_weighed_run(**values):
+    batch = a_batch()
+    design = a_design(kitchen=batch.kitchen)
+    values = {"price_per_kg": Decimal(20), "currency": "EUR", "pieces": [], "order": {}} | values
+    return WeighedRun.objects.create(
+        kitchen=batch.kitchen, design=design, batch=batch, **values
+    )  # fmt: skip
+
+
+def a_part(run=None, **values):
+    run = run or a_weighed_run()
+    return WeighedPart.objects.create(
+        kitchen=run.kitchen, run=run, number=0, pages_pdf=b"%PDF", **values
+    )
+
+
+def two_parts():
+    a_part(a_part().run)
+
+
 def two_sheets():
     a_sheet(kitchen=a_sheet().kitchen)
 
@@ -106,6 +141,11 @@ REFUSED |= {
         lambda: a_look(assessed_by=""),
     ],
     "cross_contact_is_looked_at_again_later": [lambda: a_look(review_by=TODAY)],
+    "trace_is_decided_once_a_design": [two_decisions],
+    "trace_decision_has_a_reason": [lambda: a_decision(reason="")],
+    "weighed_run_has_a_price": [lambda: a_weighed_run(price_per_kg=Decimal(0))],
+    "weighed_run_that_is_printed_has_its_labels": [lambda: a_weighed_run(status="printed")],
+    "weighed_part_is_drawn_once": [two_parts],
 }
 CASES = [(name, build) for name, builds in REFUSED.items() for build in builds]
 
@@ -131,6 +171,8 @@ def test_what_lies_on_the_bound_is_taken():
     a_printed()
     a_look()
     a_look(outcome="remains", named_as="egg")
+    a_decision()
+    a_part(a_weighed_run(price_per_kg=Decimal("0.0001")))
 
 
 LINKS = {
@@ -148,6 +190,13 @@ LINKS = {
     ),
     "product of a look": lambda k: CrossContact(kitchen=k, product=a_product()),
     "pan of a print": lambda k: PrintedLabel(kitchen=k, batch=a_batch()),
+    "first run of a print": lambda k: PrintedLabel(kitchen=k, reprint_of=a_printed()),
+    "design of a decision": lambda k: NutritionDecision(kitchen=k, design=a_design()),
+    "ingredient of a decision": lambda k: NutritionDecision(kitchen=k, ingredient=an_ingredient()),
+    "design of weighed pieces": lambda k: WeighedRun(kitchen=k, design=a_design()),
+    "pan of weighed pieces": lambda k: WeighedRun(kitchen=k, batch=a_batch()),
+    "labels of weighed pieces": lambda k: WeighedRun(kitchen=k, printed=a_printed()),
+    "run of a part": lambda k: WeighedPart(kitchen=k, run=a_weighed_run()),
 }
 
 
@@ -194,6 +243,8 @@ ANOTHER = {
     "sheet": lambda: {"columns": 3},
     "copies": lambda: 2,
     "label_pdf": lambda: b"other",
+    "look": lambda: {"colour": "#000000"},
+    "reprint_of": a_printed,
 }
 COLUMNS = sorted(f.name for f in PrintedLabel._meta.concrete_fields if f.name != "id")
 
