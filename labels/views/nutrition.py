@@ -45,6 +45,14 @@ class ShownNutrition:
     sources: tuple[ShownSource, ...]
     law: str
 
+    @property
+    def roundings(self) -> dict[str, str]:
+        """Each rule of rounding with what it is for: rule -> "fat, carbohydrate, ..."."""
+        found: dict[str, list[str]] = {}
+        for row in self.rows:
+            found.setdefault(row.rounding, []).append(row.name)
+        return {rule: ", ".join(names) for rule, names in found.items()}
+
 
 def nutrition_shown(facts: LabelFacts) -> ShownNutrition | None:
     """The record of a label that declares nutrition; None for any other."""

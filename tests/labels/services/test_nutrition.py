@@ -1,5 +1,6 @@
 """Nutrition from the kitchen's own rows: USDA SR28 through the pantry, a recipe and a batch."""
 
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
@@ -11,7 +12,7 @@ from costing.services.batches import InputGiven, finish_batch
 from costing.services.pantry import add_to_kitchen
 from labels.models import LabelDesign, NutritionDecision
 from labels.services.batch_facts import food_of_batch, read_batch
-from labels.services.facts import food_facts
+from labels.services.facts import food_facts, label_facts
 from labels.services.nutrition import (
     as_record,
     decide_trace,
@@ -20,6 +21,7 @@ from labels.services.nutrition import (
     trace_of,
     undo_trace,
 )
+from labels.services.printing import plain
 from tests.builders import (
     NOON,
     TODAY,
@@ -170,3 +172,13 @@ def test_a_batch_declares_what_went_into_that_pan_over_what_came_out_of_it():
     done = finish_batch(batch, by=None, finished_at=NOON + timedelta(hours=1), values=values)
     food = food_of_batch(read_batch(done), quantified=())
     assert round(nutrition_of(design, food).grams["sugars"], 2) == D("71.67")
+
+
+def test_the_frozen_facts_of_a_print_run_keep_every_value_with_its_source():
+    design = a_jam()
+    facts, food = label_facts(design, on=TODAY, lot="L1", made_on=TODAY, best_before=None)
+    kept = plain(replace(facts, nutrition=nutrition_of(design, food)))
+    (sugars,) = [row for row in kept["nutrition"]["sources"][1]["known"] if row[0] == "sugars"]
+    assert sugars[1] == "4.890"
+    assert "USDA" in sugars[2]
+    assert kept["shows_nutrition"] is True
