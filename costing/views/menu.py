@@ -35,6 +35,7 @@ _PLACES = (
      (OWNER, COOK)),
     ("Products", "products", ("products/",), (OWNER, STALL_HAND)),
     ("Labels", "labels", (), (OWNER, COOK)),
+    ("Allergens", "label_allergens", (), (STALL_HAND,)),
     ("Kitchen", "kitchen", ("kitchen/", "people/"), (OWNER,)),
 )  # fmt: skip
 

@@ -108,14 +108,14 @@ def _page_for(finding: Finding, *, kitchen: Kitchen, product: Product, is_owner:
 def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
     if finding.where in {"operator", "operator_name", "operator_address"}:
         return _and_back(reverse("kitchen", args=[kitchen.pk]), kitchen=kitchen, product=product)
-    if finding.where == "allergens" and finding.about:
+    if finding.about and finding.where in {"allergens", "nutrition"}:
         there = reverse("ingredient_edit", args=[kitchen.pk, int(finding.about)])
-        return _and_back(there, kitchen=kitchen, product=product, anchor="allergens")
+        anchor = {"allergens": "allergens", "nutrition": "id_fat_g"}[finding.where]
+        return _and_back(there, kitchen=kitchen, product=product, anchor=anchor)
     if finding.where == "allergens":
         return reverse("ingredients", args=[kitchen.pk])
-    if finding.where == "nutrition" and finding.about:
-        there = reverse("ingredient_edit", args=[kitchen.pk, int(finding.about)])
-        return _and_back(there, kitchen=kitchen, product=product, anchor="id_fat_g")
+    if finding.where == "cross_contact":
+        return f"{reverse('label_cross_contact', args=[kitchen.pk])}?product={product.pk}"
     if finding.where == "finished_g":
         return reverse("recipe", args=[kitchen.pk, product.recipe_id])
     return reverse("label_design", args=[kitchen.pk, product.pk])

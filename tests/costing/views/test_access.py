@@ -68,7 +68,7 @@ def test_pages_of_a_kitchen_are_not_kept_by_a_shared_device(client):
     [
         ("owner", ["Today", "Prices", "Recipes", "Cooks", "Products", "Labels", "Kitchen"]),
         ("cook", ["Today", "Ingredients", "Recipes", "Cooks", "Labels"]),
-        ("stall_hand", ["Products"]),
+        ("stall_hand", ["Products", "Allergens"]),
         ("accountant", ["Today", "Prices"]),
     ],
 )
