@@ -18,6 +18,7 @@ from labels.law.eu.acts import (
     GLUTEN_REG,
     NUTRITION_APPLIES,
 )
+from labels.law.eu.jam_words import plain
 from labels.law.eu.words import one_line, words_of
 from labels.mechanics.text import names_one_of
 from labels.rulebook import LOOK, MUST_MEND, Citation, Finding, rule
@@ -70,16 +71,31 @@ SWEETENING = (
 
 NATURALLY = re.compile(r"natural\w* (?:occurring )?sugars?|(?:az[uú]cares|sucres|zuccheri) natural")
 
-_FREE_FROM = re.compile(r"(?<!\w)([\w]+)[ -]free(?!\w)|(?:free (?:from|of)|without|no) ([\w]+)")
-GROUPS_OF_WORD: dict[str, tuple[str, ...]] = {
-    "nut": ("nuts",), "nuts": ("nuts",), "almond": ("nuts",), "walnut": ("nuts",),
-    "peanut": ("peanuts",), "peanuts": ("peanuts",), "gluten": ("gluten",), "wheat": ("gluten",),
-    "milk": ("milk",), "dairy": ("milk",), "lactose": ("milk",), "egg": ("eggs",),
-    "eggs": ("eggs",), "soya": ("soybeans",), "soy": ("soybeans",), "sesame": ("sesame",),
-    "mustard": ("mustard",), "celery": ("celery",), "lupin": ("lupin",), "fish": ("fish",),
-    "sulphite": ("sulphites",), "sulphites": ("sulphites",), "sulfite": ("sulphites",),
-    "shellfish": ("crustaceans", "molluscs"),
+_LIST = r"(\w+(?:(?:, ?| and | or | & | nor | y | o | et | ou | e | und | oder )\w+)*)"
+_FREE_FROM = (
+    re.compile(r"(?<!\w)(\w+)[ -]free(?!\w)"),
+    re.compile(r"(?<!\w)(\w+)frei(?!\w)"),
+    re.compile(rf"(?<!\w)(?:free (?:from|of)|without|no|sin|sans|senza|sem|ohne) {_LIST}"),
+)
+_WORDS_OF_GROUP: dict[str, tuple[str, ...]] = {
+    "nuts": ("nut", "nuts", "almond", "almonds", "walnut", "walnuts", "hazelnuts", "nueces", "noix",
+             "noci", "nozes", "nuss", "nusse", "frutos", "frutta"),
+    "peanuts": ("peanut", "peanuts", "cacahuetes", "arachides", "arachidi", "amendoins", "erdnuss"),
+    "gluten": ("gluten", "wheat", "glutine", "trigo", "ble", "weizen"),
+    "milk": ("milk", "dairy", "lactose", "lactosa", "lattosio", "leche", "lait", "latte", "leite",
+             "milch", "laktose"),
+    "eggs": ("egg", "eggs", "huevo", "huevos", "oeuf", "oeufs", "uova", "ovo", "ovos", "eier"),
+    "soybeans": ("soya", "soy", "soja", "soia"),
+    "sesame": ("sesame", "sesamo", "sesam"),
+    "mustard": ("mustard", "mostaza", "moutarde", "senape", "mostarda", "senf"),
+    "celery": ("celery", "apio", "celeri", "sedano", "aipo", "sellerie"),
+    "lupin": ("lupin",),
+    "fish": ("fish", "pescado", "poisson", "pesce", "peixe", "fisch"),
+    "sulphites": ("sulphite", "sulphites", "sulfite", "sulfites", "sulfitos", "solfiti", "sulfit"),
+    "crustaceans": ("shellfish", "crustaceans"),
+    "molluscs": ("shellfish", "molluscs"),
 }  # fmt: skip
+"""Words by which a label denies an allergen; those not English are from memory."""
 VEGAN = ("milk", "eggs", "fish", "crustaceans", "molluscs")
 _NOT_VEGAN = ("honey", "gelatine", "gelatin", "lard", "suet", "butter", "cream", "carmine")
 _CALLED_NUTS = ("chestnut", "coconut", "pine nut", "nutmeg", "peanut")
@@ -113,8 +129,12 @@ def claims_made(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
         for claim, pattern in _PATTERNS.items()
         if pattern.search(text.casefold())
     ]
-    told = {text for _, text in found}
-    found += [("of its own", c) for c in map(one_line, facts.claims) if c and c not in told]
+    told = {text for _, text in found} | {text for _, text in groups_denied(facts)}
+    found += [
+        ("of its own", claim)
+        for claim in map(one_line, facts.claims)
+        if claim and claim not in told and not NATURALLY.search(claim.casefold())
+    ]
     return tuple(dict.fromkeys(found))
 
 
@@ -222,10 +242,14 @@ def groups_denied(facts: LabelFacts) -> tuple[tuple[str, str], ...]:
     """Allergen groups that the label says are not there, with the text: ("nuts", "Nut free")."""
     found = []
     for text in free_texts(facts):
-        low = text.casefold()
-        for match in _FREE_FROM.finditer(low):
-            word = match[1] or match[2]
-            found += [(group, text) for group in GROUPS_OF_WORD.get(word, ())]
+        low = plain(text)
+        denied = {
+            word
+            for pattern in _FREE_FROM
+            for match in pattern.finditer(low)
+            for word in words_of(match[1])
+        }
+        found += [(group, text) for group, said in _WORDS_OF_GROUP.items() if denied & set(said)]
         if "vegan" in words_of(low):
             found += [(group, text) for group in VEGAN]
     return tuple(dict.fromkeys(found))

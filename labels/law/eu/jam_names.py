@@ -3,8 +3,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from labels.facts import LabelFacts
-from labels.law.eu.acts import jam_citation
+from labels.facts import LabelFacts, UsedIngredient
+from labels.law.eu.acts import JAM_2024_APPLIES, jam_citation
 from labels.law.eu.claims import says_reduced_sugar
 from labels.law.eu.jam import (
     CHESTNUT_G,
@@ -117,7 +117,9 @@ def verdicts(facts: LabelFacts) -> tuple[NameVerdict, ...]:
 
 def holds_fruit(facts: LabelFacts) -> bool:
     """Whether there is anything in the food that a product name could be earned with."""
-    return any(fruits(facts, name=name) for name in (JAM, JELLY))
+    if any(fruits(facts, name=name) for name in (JAM, JELLY)):
+        return True
+    return any(says_one_of(f"{i.name} | {i.called}", _CHESTNUT) for i in facts.ingredients)
 
 
 def _and(
@@ -196,11 +198,24 @@ def _extra(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
         if any(names_one_of(f"{i.name} {i.called}", ("plum",)) for i in parts):
             judged = _and(judged, asks="whether the plums are of a clingstone kind, which may "
                           "not be mixed with other fruit in it")  # fmt: skip
-    if any((i.sulphite_mg_per_kg or 0) > 0 for i in parts):
-        judged = _and(judged, against="its fruit may not be treated with sulphur dioxide")
+    judged = _unsulphited(judged, facts, parts)
     if any(i.fresh_equivalent_g is not None for i in parts):
         judged = _and(judged, against="its fruit may not be concentrated or dried")
     return judged
+
+
+def _unsulphited(
+    judged: NameVerdict, facts: LabelFacts, parts: tuple[UsedIngredient, ...]
+) -> NameVerdict:
+    """Sulphited fruit was barred by the jam directive itself; since 2026 by what additives may."""
+    unknown = [i.name for i in parts if i.sulphite_mg_per_kg is None]
+    if unknown:
+        return _and(judged, missing=f"whether {unknown[0]} was treated with sulphur dioxide")
+    if not any(i.sulphite_mg_per_kg for i in parts):
+        return judged
+    if law_day(facts) < JAM_2024_APPLIES:
+        return _and(judged, against="its fruit may not be treated with sulphur dioxide")
+    return _and(judged, asks="whether the law on additives lets it hold sulphited fruit")
 
 
 def _marmalade(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:

@@ -26,7 +26,12 @@ from labels.law.eu.jam_names import (
     verdict,
     verdict_on_label,
 )
-from labels.law.eu.jam_national import country_of, lawful_instead, national_name
+from labels.law.eu.jam_national import (
+    ES_MERMELADA,
+    country_of,
+    lawful_instead,
+    national_name,
+)
 from labels.law.eu.jam_words import (
     CITRUS,
     JAM,
@@ -146,6 +151,24 @@ def _way_out(facts: LabelFacts) -> str:
     return (
         "Change the recipe or the point at which it is done, or give what is not known; or use a "
         f"name that is not reserved, such as “fruit spread” or “damson paste”.{others}{stock}"
+    )
+
+
+@rule(ES_MERMELADA, "annex, points 3 to 5", since=JAM_DIR_APPLIES, mark="from memory")
+def a_name_of_one_country_has_statements_of_its_own(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Finding | None:
+    """What a country reserves for itself follows its own act in ingredients and statements too."""
+    named = national_name(facts.name_of_food, country=country_of(facts))
+    if named is None:
+        return None
+    return Finding(
+        message=f"“{named.name}” follows the act of its country, which has rules of its own on "
+        "what may go in and on stating the fruit. They are not checked here.",
+        hint="The quantity of the fruit is printed as the general rules ask. Hold the label "
+        "against the decree, or ask the local authority.",
+        level=LOOK,
+        where="name",
     )
 
 

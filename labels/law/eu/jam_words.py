@@ -8,8 +8,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
-from labels.law.eu.words import Word, one_line, words_of
-from labels.mechanics.text import names_one_of
+from labels.law.eu.words import Word, forms, one_line, words_of
 
 JAM, EXTRA_JAM, JELLY, EXTRA_JELLY = "jam", "extra jam", "jelly", "extra jelly"
 MARMALADE, JELLY_MARMALADE = "citrus marmalade", "jelly marmalade"
@@ -166,9 +165,19 @@ def plain(text: str) -> str:
     return "".join(sign for sign in parts if not unicodedata.combining(sign))
 
 
+@lru_cache(maxsize=256)
+def _sought(names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(f" {form} " for name in names for form in sorted(forms(plain(name))))
+
+
+def _said(text: str) -> str:
+    return f" {' '.join(words_of(plain(text)))} "
+
+
 def says_one_of(text: str, names: tuple[str, ...]) -> bool:
-    """Whether a text holds one of some names as whole words, accents apart."""
-    return names_one_of(plain(text), tuple(map(plain, names)))
+    """Whether a text holds one of some names as whole words, singular or plural, accents apart."""
+    said = _said(text)
+    return any(form in said for form in _sought(names))
 
 
 def kind_in(text: str, kinds: dict[str, tuple[str, ...]]) -> str:
@@ -177,9 +186,10 @@ def kind_in(text: str, kinds: dict[str, tuple[str, ...]]) -> str:
     >>> kind_in("watermelon", ALONE_IN_EXTRA), kind_in("damsons", ALONE_IN_EXTRA)
     ('watermelon', '')
     """
+    said = _said(text)
     found = [
-        (len(name), kind) for kind, names in kinds.items() for name in names
-        if says_one_of(text, (name,))
+        (len(form), kind) for kind, names in kinds.items() for form in _sought(names)
+        if form in said
     ]  # fmt: skip
     return max(found)[1] if found else ""
 

@@ -86,6 +86,13 @@ def test_every_claim_is_shown_with_its_condition(text, condition):
     assert found.level == "look at this"
 
 
+@pytest.mark.parametrize("text", ["nut free", "contains naturally occurring sugars"])
+def test_what_is_no_nutrition_claim_brings_no_table(text):
+    facts = pears(claims=(text,), nutrition_exemption="small quantities")
+    assert by_rule(TABLE, facts) == []
+    assert by_rule("a_claim_is_one_of_the_list", facts) == []
+
+
 def test_a_health_claim_stops_printing_and_a_brand_is_asked_about():
     health = "a_health_claim_is_authorised"
     assert health in faults(pears(tagline="Good for you"))
@@ -118,6 +125,9 @@ def test_nut_free_is_held_against_every_ingredient(more, level, words, where):
     [
         ("Gluten-free", "gluten"), ("free from milk", "milk"), ("Dairy free", "milk"),
         ("without eggs", "eggs"), ("No nuts", "nuts"), ("Vegan", "milk"),
+        ("Free from gluten, milk and nuts", "nuts"), ("Sin gluten", "gluten"),
+        ("Sans lactose", "milk"), ("Senza glutine", "gluten"), ("Sem glúten", "gluten"),
+        ("Glutenfrei", "gluten"), ("Ohne Nüsse", "nuts"), ("contains no peanuts", "peanuts"),
     ],
 )  # fmt: skip
 def test_the_words_that_deny_an_allergen_are_understood(text, group):
@@ -126,7 +136,8 @@ def test_the_words_that_deny_an_allergen_are_understood(text, group):
 
 
 @pytest.mark.parametrize(
-    "text", ["Handmade without hurry", "Feel free", "", "No. 7 paste", "Sugar free"]
+    "text",
+    ["Handmade without hurry, with milk", "Feel free", "", "No. 7 paste", "Sugar free", "Nuts"],
 )
 def test_other_words_deny_nothing(text):
     assert claims.groups_denied(pears(tagline=text)) == ()

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from labels.law.eu.jam_names import verdict, verdicts
+from labels.law.eu.jam_names import holds_fruit, verdict, verdicts
 from tests.labels.law.eu.builders import a_label, used
 
 EVE, DAY = date(2026, 6, 13), date(2026, 6, 14)
@@ -90,12 +90,22 @@ def test_extra_jam_is_of_pulp_unless_the_fruit_has_seeds_to_lose():
     assert may_be("jam", pan(fruit("damson puree", 600)))
 
 
+def test_extra_jam_holds_no_dried_fruit():
+    dried = pan(fruit("apricots", 200, fresh_equivalent_g=700))
+    assert not may_be("extra jam", dried)
+    assert may_be("jam", dried)
+
+
 @pytest.mark.parametrize(
-    "more", [{"sulphite_mg_per_kg": 1}, {"fresh_equivalent_g": 700}], ids=["sulphited", "dried"]
-)
-def test_extra_jam_holds_no_sulphited_and_no_dried_fruit(more):
-    assert not may_be("extra jam", pan(fruit("apricots", 600, **more)))
-    assert may_be("jam", pan(fruit("apricots", 600, **more)))
+    ("on", "so2", "state"),
+    [
+        # Annex III, Part B [R] to 13 June 2026; the line left the act then [N]
+        (EVE, "1", "refused"), (DAY, "1", "ask"), (DAY, "0", "lawful"), (DAY, None, "not known"),
+    ],
+)  # fmt: skip
+def test_extra_jam_and_sulphited_fruit(on, so2, state):
+    apricots = fruit("apricots", 600, sulphite_mg_per_kg=so2)
+    assert verdict("extra jam", pan(apricots, law_on=on)).state == state
 
 
 @pytest.mark.parametrize(("grams", "state"), [(500, "lawful"), (449, "not known"), (79, "refused")])
@@ -150,6 +160,7 @@ def test_marmalade_holds_citrus_fruit_alone():
 def test_chestnut_puree_holds_380_g_of_it(grams, is_lawful):
     facts = pan(used("chestnut puree", grams), used("sugar", 500))
     assert may_be("sweetened chestnut puree", facts) is is_lawful
+    assert holds_fruit(facts)
 
 
 @pytest.mark.parametrize(("solids", "is_lawful"), [("60", True), ("59.9", False)])

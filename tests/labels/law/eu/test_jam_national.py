@@ -9,7 +9,7 @@ import pytest
 
 from labels.law.eu.jam_names import verdict, verdict_on_label, verdicts
 from labels.law.eu.jam_national import lawful_instead, national_verdicts
-from tests.labels.law.eu.builders import a_label, used
+from tests.labels.law.eu.builders import a_label, by_rule, used
 
 EVE, DAY = date(2026, 6, 13), date(2026, 6, 14)
 
@@ -91,3 +91,11 @@ def test_what_is_not_known_allows_no_name_of_a_country():
     assert [v.state for v in national_verdicts(unread)] == ["not known", "not known"]
     read = pan(fruit("ciruelas", 520), solids="45", country_of_sale="es")
     assert lawful_instead(read) == ("mermelada extra", "mermelada")
+
+
+def test_a_spanish_name_is_said_to_have_rules_of_its_own():
+    facts = pan(fruit("ciruelas", 520), name_of_food="Mermelada de ciruelas", solids="50",
+                country_of_sale="ES")  # fmt: skip
+    (found,) = by_rule("a_name_of_one_country_has_statements_of_its_own", facts)
+    assert (found.level, found.citation.mark) == ("look at this", "from memory")
+    assert by_rule("a_name_of_one_country_has_statements_of_its_own", pan()) == []
