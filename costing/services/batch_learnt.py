@@ -143,7 +143,7 @@ def as_learnt(batch: Batch, book: Book) -> Book:
 
 WORDS = {
     "residue": "What stays on {name}",
-    "evaporation": "Water lost from {name}",
+    "evaporation": "Water lost from {name} at full fire",
     "brix": "Brix of {name}",
     "usable": "Usable share of {name}",
 }

@@ -6,10 +6,11 @@ from decimal import Decimal
 
 from costing.reckoning.learning import short
 from costing.services.learning import Learnt, Point, Told
-from costing.views.charts import NARROW, WIDE, Mark, px
+from costing.views.charts import NARROW, Mark, px
 
-HEIGHT, TOP, BOTTOM, LEFT = 190, 18.0, 150.0, 14.0
-LABEL_ROOM = {WIDE: 170.0, NARROW: 108.0}
+HEIGHT, TOP, BOTTOM, LEFT = 140, 14.0, 106.0, 14.0
+LABEL_ROOM = 108.0
+DAYS_AT = 130.0
 LINE_HEIGHT = 17.0
 STATES = {
     "counts": "counts",
@@ -57,7 +58,7 @@ class DotPicture:
     title: str
     description: str
     unit: str
-    drawings: tuple[tuple[str, DotChart], ...]
+    chart: DotChart
     rows: tuple[tuple[str, Point, str, str], ...]
 
 
@@ -75,10 +76,7 @@ def dot_picture(told: Told, *, key: str, title: str) -> DotPicture | None:
         title=title,
         description=_description(told),
         unit=learnt.unit,
-        drawings=(
-            ("wide", _chart(told.points, learnt, width=WIDE)),
-            ("narrow", _chart(told.points, learnt, width=NARROW)),
-        ),
+        chart=_chart(told.points, learnt),
         rows=rows,
     )
 
@@ -109,8 +107,9 @@ def _scale(points: Sequence[Point], learnt: Learnt) -> _Scale:
     return _Scale(least - room, most + room)
 
 
-def _chart(points: Sequence[Point], learnt: Learnt, *, width: int) -> DotChart:
-    scale, right = _scale(points, learnt), width - LABEL_ROOM[width]
+def _chart(points: Sequence[Point], learnt: Learnt) -> DotChart:
+    """As wide as a card: three of them stand side by side, one on a phone."""
+    scale, right = _scale(points, learnt), NARROW - LABEL_ROOM
     step = (right - LEFT) / len(points)
     places = [px(LEFT + step * (place + 0.5)) for place in range(len(points))]
     dots = tuple(
@@ -122,7 +121,7 @@ def _chart(points: Sequence[Point], learnt: Learnt, *, width: int) -> DotChart:
     now_y = 0.0 if learnt.value is None else scale.down(learnt.value)
     usual, now = _labels(learnt, usual_y, now_y, x=right + 8)
     return DotChart(
-        width=width, height=HEIGHT, left=LEFT, right=right, dots=dots, band_y=band_y,
+        width=NARROW, height=HEIGHT, left=LEFT, right=right, dots=dots, band_y=band_y,
         band_width=px(right - LEFT), band_height=band_height, usual=usual, usual_y=usual_y,
         now=now, now_y=now_y, across=_days(points, places),
     )  # fmt: skip
@@ -164,7 +163,7 @@ def _tip(point: Point, unit: str) -> str:
 def _days(points: Sequence[Point], places: Sequence[float]) -> tuple[Mark, ...]:
     """The first day and the last."""
     first, last = points[0].measured.made_on, points[-1].measured.made_on
-    marks = [Mark(places[0], 176.0, f"{first.day} {first:%b}", anchor="middle")]
+    marks = [Mark(places[0], DAYS_AT, f"{first.day} {first:%b}", anchor="middle")]
     if first != last and len(points) > 1:
-        marks.append(Mark(places[-1], 176.0, f"{last.day} {last:%b}", anchor="middle"))
+        marks.append(Mark(places[-1], DAYS_AT, f"{last.day} {last:%b}", anchor="middle"))
     return tuple(marks)

@@ -27,18 +27,17 @@ def told(*figures, usual="75", value="74", states=()):
     return Told("usable", About(), learnt, points)
 
 
-def chart(lesson, size=0):
-    return dot_picture(lesson, key="k", title="t").drawings[size][1]
+def chart(lesson):
+    return dot_picture(lesson, key="k", title="t").chart
 
 
 def test_without_a_batch_there_is_no_picture():
     assert dot_picture(told(), key="k", title="t") is None
 
 
-@pytest.mark.parametrize("size", [0, 1], ids=["wide", "narrow"])
 @pytest.mark.parametrize("figures", [("74",), ("75", "75"), tuple(str(70 + n) for n in range(24))])
-def test_everything_lies_inside_the_frame_oldest_first(figures, size):
-    drawn = chart(told(*figures), size)
+def test_everything_lies_inside_the_frame_oldest_first(figures):
+    drawn = chart(told(*figures))
     assert all(drawn.left <= dot.x <= drawn.right for dot in drawn.dots)
     assert all(0 < dot.y < HEIGHT for dot in drawn.dots)
     assert [dot.x for dot in drawn.dots] == sorted(dot.x for dot in drawn.dots)
