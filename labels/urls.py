@@ -12,18 +12,21 @@ from labels.views import (
     printing,
     tickets,
     weighed,
+    words,
 )
 
 of_a_product: list[URLPattern | URLResolver] = [
     path("", designs.label, name="label"),
     path("design/", designs.label_design, name="label_design"),
     path("sketch/", designs.label_sketch, name="label_sketch"),
+    path("words/", words.label_words, name="label_words"),
     path("picture.png", designs.label_picture, name="label_picture"),
     path("proof.pdf", designs.label_proof, name="label_proof"),
     path("nutrition/<int:ingredient_pk>/", nutrition.label_trace, name="label_trace"),
     path("print/", printing.label_print, name="label_print"),
     path("weighed/", weighed.label_weighed, name="label_weighed"),
     path("plan/", printing.label_plan, name="label_plan"),
+    path("told/", allergens.label_told, name="label_told"),
 ]
 
 in_a_kitchen: list[URLPattern | URLResolver] = [

@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 
 from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_by_side
+from costing.models.names import LABEL_LANGUAGES
 from labels import law
 from labels.models import LabelDesign
 from labels.services.designs import Quantifiable
@@ -126,6 +127,19 @@ class DesignForm(forms.Form):
         choices=[(market.code, market.name) for market in law.MARKETS],
         help_text="Whose law the label obeys. The check shows what another market would change.",
     )
+    first_language = forms.ChoiceField(
+        label="Language of the label",
+        choices=[("", "The kitchen’s own"), *LABEL_LANGUAGES],
+        required=False,
+    )
+    second_language = forms.ChoiceField(
+        label="Second language",
+        choices=[("", "None"), *LABEL_LANGUAGES],
+        required=False,
+        help_text="Both stand on one label. In the Union the country where you sell decides which "
+        "language is due; in Great Britain labels are printed in English only, Welsh is not "
+        "offered.",
+    )
     origin = forms.CharField(
         label="Origin",
         max_length=120,
@@ -169,7 +183,9 @@ class DesignForm(forms.Form):
     def _lines(self) -> Any:
         return form_layout(
             Chapter(
-                "The front", Line("market"), Line("name_of_food"), Line("brand_name"),
+                "The front", Line("market"),
+                side_by_side(Line("first_language"), Line("second_language")),
+                Line("name_of_food"), Line("brand_name"),
                 Line("tagline"),
                 Line("colour", short=True), Line("layout"), Line("sheet_code"),
             ),
@@ -206,6 +222,13 @@ class DesignForm(forms.Form):
                 opens=True,
             ),
         )  # fmt: skip
+
+    def clean_second_language(self) -> str:
+        """A language stands on a label once."""
+        chosen = self.cleaned_data["second_language"]
+        if chosen and chosen == self.cleaned_data.get("first_language"):
+            raise forms.ValidationError("Choose another second language, or none.")
+        return str(chosen)
 
     def clean_shelf_life_months(self) -> int | None:
         """An empty box is not nought months."""

@@ -6,10 +6,14 @@ place, is named as missing, and the law stops the print.
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
+from django.db import transaction
 from django.db.models import Q
 
 from costing.models import IngredientName
+from costing.services.audit import record_changes
+from costing.services.saving import check
 from labels.facts import LabelFacts, Untranslated, UsedIngredient, Wording
 from labels.models import DesignWords, LabelDesign
 
@@ -89,6 +93,23 @@ def words_in(design: LabelDesign) -> dict[str, DesignWords]:
     if design._state.adding:
         return {}
     return {row.language: row for row in design.words.all()}
+
+
+@transaction.atomic
+def save_words(design: LabelDesign, *, by: Any, words: Mapping[str, Mapping[str, str]]) -> None:
+    """Keep the maker's own words by language and field. Raises ValidationError with the faults."""
+    kept = words_in(design)
+    for language, told in words.items():
+        row = kept.get(language) or DesignWords(
+            kitchen=design.kitchen, design=design, language=language
+        )
+        before = {f"{name} in {language}": getattr(row, name) for name in told}
+        for name, text in told.items():
+            setattr(row, name, " ".join(text.split()))
+        check(row)
+        row.save()
+        after = {f"{name} in {language}": getattr(row, name) for name in told}
+        record_changes(design, by=by, before=before, after=after)
 
 
 @dataclass

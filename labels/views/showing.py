@@ -101,6 +101,7 @@ def _page_for(finding: Finding, *, kitchen: Kitchen, product: Product, is_owner:
     of_the_owner = (
         reverse("kitchen", args=[kitchen.pk]),
         reverse("label_design", args=[kitchen.pk, product.pk]),
+        reverse("label_words", args=[kitchen.pk, product.pk]),
     )
     return "" if not is_owner and page.startswith(of_the_owner) else page
 
@@ -112,13 +113,24 @@ def _page_of(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
         there = reverse("ingredient_edit", args=[kitchen.pk, int(finding.about)])
         anchor = {"allergens": "allergens", "nutrition": "id_fat_g"}[finding.where]
         return _and_back(there, kitchen=kitchen, product=product, anchor=anchor)
-    if finding.where == "allergens":
-        return reverse("ingredients", args=[kitchen.pk])
+    if finding.where == "translation":
+        return _page_of_name(finding, kitchen=kitchen, product=product)
     if finding.where == "cross_contact":
         return f"{reverse('label_cross_contact', args=[kitchen.pk])}?product={product.pk}"
-    if finding.where == "finished_g":
-        return reverse("recipe", args=[kitchen.pk, product.recipe_id])
-    return reverse("label_design", args=[kitchen.pk, product.pk])
+    pages = {
+        "allergens": reverse("ingredients", args=[kitchen.pk]),
+        "finished_g": reverse("recipe", args=[kitchen.pk, product.recipe_id]),
+    }
+    return pages.get(finding.where) or reverse("label_design", args=[kitchen.pk, product.pk])
+
+
+def _page_of_name(finding: Finding, *, kitchen: Kitchen, product: Product) -> str:
+    """Where a name or the label's own words are given in another language."""
+    kind, _, pk = finding.about.partition("-")
+    if kind in {"ingredient", "recipe"} and pk.isdecimal():
+        there = reverse(f"{kind}_names", args=[kitchen.pk, int(pk)])
+        return _and_back(there, kitchen=kitchen, product=product)
+    return reverse("label_words", args=[kitchen.pk, product.pk])
 
 
 def _and_back(there: str, *, kitchen: Kitchen, product: Product, anchor: str = "") -> str:
