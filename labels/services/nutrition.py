@@ -8,6 +8,7 @@ from django.db import transaction
 from costing.models import Ingredient
 from costing.models.ingredients import NUTRIENTS as STORED
 from costing.reckoning.nutrition import (
+    DUE,
     NAMES,
     TRACE_BELOW_PCT,
     Contribution,
@@ -38,7 +39,11 @@ def nutrition_of(design: LabelDesign, food: FoodFacts) -> Nutrition | None:
     found = nutrient_sum(design, food)
     asked = {q.ingredient_id: q.sentence for q in found.questions if q.ingredient_id}
     return Nutrition(
-        per_100_g=tuple((NAMES[name], grams) for name, grams in found.per_100_g.items()),
+        per_100_g=tuple(
+            (NAMES[name], grams)
+            for name, grams in found.per_100_g.items()
+            if grams or name in DUE  # none of it found is not the same as none in it
+        ),
         sources=tuple(_source(row, asked) for row in found.contributions),
         questions=tuple(question.sentence for question in found.questions),
         notes=found.notes,

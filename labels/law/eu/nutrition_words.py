@@ -7,6 +7,7 @@ SECOND, MEMORY = "second-hand", "from memory"
 NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     "en": {
         "nutrition": Word("Nutrition"),
+        "heading": Word("{} {}:"),
         "per": Word("per {}"),
         "portion": Word("Portion of {}:"),
         "portions": Word("This pack holds {} portions of {}."),
@@ -24,6 +25,7 @@ NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     },
     "es": {
         "nutrition": Word("Información nutricional", MEMORY),
+        "heading": Word("{} {}:"),
         "per": Word("por {}", MEMORY),
         "portion": Word("Porción de {}:", MEMORY),
         "portions": Word("El envase contiene {} porciones de {}.", MEMORY),
@@ -41,6 +43,7 @@ NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     },
     "fr": {
         "nutrition": Word("Déclaration nutritionnelle", MEMORY),
+        "heading": Word("{} {} :"),
         "per": Word("pour {}", MEMORY),
         "portion": Word("Portion de {} :", MEMORY),
         "portions": Word("Contient {} portions de {}.", MEMORY),
@@ -58,6 +61,7 @@ NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     },
     "it": {
         "nutrition": Word("Dichiarazione nutrizionale", MEMORY),
+        "heading": Word("{} {}:"),
         "per": Word("per {}", MEMORY),
         "portion": Word("Porzione di {}:", MEMORY),
         "portions": Word("La confezione contiene {} porzioni di {}.", MEMORY),
@@ -77,6 +81,7 @@ NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     },
     "pt": {
         "nutrition": Word("Declaração nutricional", MEMORY),
+        "heading": Word("{} {}:"),
         "per": Word("por {}", MEMORY),
         "portion": Word("Porção de {}:", MEMORY),
         "portions": Word("A embalagem contém {} porções de {}.", MEMORY),
@@ -94,6 +99,7 @@ NUTRITION_WORDS: dict[str, dict[str, Word]] = {
     },
     "de": {
         "nutrition": Word("Nährwertdeklaration", MEMORY),
+        "heading": Word("{} {}:"),
         "per": Word("je {}", MEMORY),
         "portion": Word("Portion von {}:", MEMORY),
         "portions": Word("Die Packung enthält {} Portionen zu {}.", MEMORY),

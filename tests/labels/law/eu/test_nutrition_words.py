@@ -43,3 +43,9 @@ def test_a_german_declaration_has_german_words_and_figures():
     assert text.startswith("Nährwertdeklaration je 100 g: Energie 1258 kJ/296 kcal, Fett <0,5 g")
     assert "Ballaststoffe 2,5 g" in text
     assert "Die Packung enthält 10 Portionen zu 20 g." in text
+
+
+def test_french_sets_a_space_before_the_colon():
+    # as in "Ingrédients :"; common practice of French type
+    text = statement("nutrition", a_declared_label(language="fr")).text
+    assert text.startswith("Déclaration nutritionnelle pour 100 g : énergie")
