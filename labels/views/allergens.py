@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from costing.models import Kitchen, Member, Product
+from costing.selectors.kitchens import this_kitchens
 from costing.views.access import kitchen_view
 from costing.views.recipe_words import day
 from labels.facts import ALLERGEN_GROUPS
@@ -78,6 +79,11 @@ class ShownRow:
     cells: tuple[ShownCell, ...]
     not_known: int
 
+    @property
+    def told(self) -> tuple[ShownCell, ...]:
+        """The cells that somebody has to be told of: what is in it, may be, or is not known."""
+        return tuple(cell for cell in self.cells if cell.sign != SIGNS[FREE] or cell.behind)
+
 
 @kitchen_view(COOK, STALL_HAND)
 def label_allergens(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
@@ -132,6 +138,16 @@ def label_allergens_pdf(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     return response
 
 
+@kitchen_view(COOK, STALL_HAND)
+def label_told(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
+    """What one product's allergens come to, for a corner of its page."""
+    product = this_kitchens(
+        Product, kitchen=kitchen, pk=product_pk, related=("recipe", "label_design")
+    )
+    (row,) = allergens_of_products(kitchen, [product], on=timezone.localdate())
+    return render(request, "labels/told.html", {"row": _shown(row, groups=ALLERGEN_GROUPS)})
+
+
 def _asked(request: HttpRequest) -> dict[str, str]:
     """The filter of the address; what it cannot be is left out, and everything is shown."""
     form = MatrixFilter(request.GET)
@@ -170,11 +186,16 @@ def _shown_cell(cell: AllergenCell) -> ShownCell:
         behind.insert(0, f"{first} {', '.join(cell.because)}")
     return ShownCell(
         sign=SIGNS[cell.state],
-        word=WORDS[cell.state],
+        word=_word(cell),
         head=HEADS[cell.group],
         named=_named(cell),
         behind="; ".join(behind),
     )
+
+
+def _word(cell: AllergenCell) -> str:
+    """The word of a state; sulphites that stay under the line are in it all the same."""
+    return "too little to declare" if cell.state == FREE and cell.note else WORDS[cell.state]
 
 
 def _named(cell: AllergenCell) -> str:
@@ -189,7 +210,7 @@ def _on_paper(row: ProductAllergens) -> SheetRow:
         if cell.state in {CONTAINS, NOT_KNOWN} and "may also contain" in cell.note:
             also = cell.note.partition("may also contain ")[2].partition(",")[0]
             named = ", ".join(filter(None, (named, f"may also contain {also}")))
-        cells.append(SheetCell(SIGNS[cell.state], WORDS[cell.state], named))
+        cells.append(SheetCell(SIGNS[cell.state], _word(cell), named))
     return SheetRow(row.product.name, tuple(cells))
 
 

@@ -10,7 +10,7 @@ from costing.models import Member
 from labels.models import CrossContact
 from labels.views.allergens import HEADS
 from tests.builders import a_kitchen, a_member, a_product, a_recipe, an_ingredient, sugar
-from tests.labels.services.test_allergens import answered
+from tests.labels.services.test_allergens import answered, apricot_paste
 
 pytestmark = pytest.mark.django_db
 
@@ -130,6 +130,22 @@ def test_the_sheet_says_its_day_its_sources_and_that_it_promises_nothing(client,
 def test_the_sheet_of_some_products_only(client, kitchen):
     text = text_of(signed_in(client, kitchen), kitchen, "?q=walnut")
     assert "Plum paste" not in text
+
+
+def test_one_products_allergens_are_told_in_short_with_the_sum_of_sulphites(client):
+    # Annex II, point 12 [R]: 1500 mg/kg x 200 g / 1000 g = 300 mg/kg (case 32).
+    product = apricot_paste(200)
+    signed_in(client, product.kitchen)
+    html = client.get(f"/labels/k/{product.kitchen_id}/{product.pk}/told/").content.decode()
+    assert "<strong>Sulphites: contains</strong>, sulphur dioxide" in html
+    assert "from Dried apricots; 300 mg/kg: above 10, declared" in html
+    assert "Milk" not in html
+    little = apricot_paste(6)
+    signed_in(client, little.kitchen)
+    html = client.get(f"/labels/k/{little.kitchen_id}/{little.pk}/told/").content.decode()
+    # Case 33: 1500 x 6 / 1000 = 9.
+    assert "<strong>Sulphites: too little to declare</strong>" in html
+    assert "9 mg/kg: not above 10, not declared" in html
 
 
 def test_a_kitchen_without_products_is_told_so(client):
