@@ -113,7 +113,7 @@ def prepare_label(
 
     Raises LabelRefused for a batch that gets no label of this product.
     """
-    facts, food, notes = _facts_and_food(design, order, quantified)
+    facts, food, notes = facts_and_food(design, order=order, quantified=quantified)
     particulars = law.particulars(facts, on=order.on)
     face = LabelFace(
         particulars=(*particulars, *order.prices),
@@ -139,11 +139,20 @@ def prepare_label(
     return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
 
 
-def _facts_and_food(
-    design: LabelDesign, order: LabelOrder, quantified: Sequence[QuantifiedIngredient] | None
+def facts_and_food(
+    design: LabelDesign,
+    *,
+    order: LabelOrder,
+    quantified: Sequence[QuantifiedIngredient] | None = None,
+    planned: FoodFacts | None = None,
 ) -> tuple[LabelFacts, FoodFacts, tuple[Finding, ...]]:
-    """What is true of the food as ordered, and what the maker should know of where it is from."""
+    """What is true of the food as ordered, and what the maker should know of where it is from.
+
+    planned: the recipe's own food, where it was read already. Raises LabelRefused for a batch that
+    gets no label of this product.
+    """
     food, notes = _food_of(design, order.batch, quantified)
+    food = food or planned
     facts, food = label_facts(
         design, on=order.on, quantified=quantified, food=food, **order.facts_of(design)
     )
@@ -249,10 +258,21 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         label_sha256=hashlib.sha256(single).hexdigest(),
         pdf_sha256=hashlib.sha256(sheets).hexdigest(),
         label_pdf=single,
+        look=look_of(design),
     )
     printed.full_clean()
     printed.save()
     return printed, sheets
+
+
+def look_of(design: LabelDesign) -> dict[str, str]:
+    """How the design looks, as far as the facts of a label do not tell it."""
+    return {
+        "colour": design.colour,
+        "layout": design.layout,
+        "gtin": design.gtin or "",
+        "qr_text": design.qr_text or "",
+    }
 
 
 def _held(order: LabelOrder) -> LabelOrder:

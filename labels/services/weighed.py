@@ -31,6 +31,7 @@ from labels.services.printing import (
     LabelOrder,
     LabelRefused,
     PreparedLabel,
+    look_of,
     plain,
     prepare_label,
 )
@@ -327,6 +328,7 @@ def _finish(run: WeighedRun, model: PreparedLabel, *, by: Any, order: LabelOrder
         label_sha256=hashlib.sha256(single).hexdigest(),
         pdf_sha256=hashlib.sha256(pages).hexdigest(),
         label_pdf=single,
+        look=look_of(run.design),
     )
     printed.full_clean()
     printed.save()
