@@ -221,7 +221,7 @@ def _notes(rows: Iterable[Contribution], grams: Mapping[str, Decimal]) -> tuple[
         most_g = grams["sugars_g"] * WATER_BOUND_PER_SUCROSE
         notes.append(
             "Sugar counts as weighed. Boiled with acid it binds up to 5.3 % of its mass in water "
-            f"when it splits: sugars can be up to {most_g:.1f} g higher on analysis, never lower."
+            f"when it splits: for that an analysis can find up to {most_g:.1f} g more sugars."
         )
     return tuple(notes)
 

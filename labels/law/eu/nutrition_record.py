@@ -38,8 +38,8 @@ def rows(facts: LabelFacts) -> Iterator[RecordRow]:
         energy_shown(grams),
         "each unit by its own factors, to the nearest one",
     )
-    for name in ORDER:
-        amount = grams.get(name, Decimal(0))
+    for name in (each for each in ORDER if each in grams):
+        amount = grams[name]
         low, high = control_range_g(name, labelled_g(name, amount))
         is_left_out = name in MAY_BE_LEFT_OUT and amount <= rounding_of(name).none_up_to
         yield RecordRow(

@@ -31,8 +31,8 @@ def rows(facts: LabelFacts) -> Iterator[RecordRow]:
         energy_shown(energy_parts(grams)),
         "each unit by its own factors, to the nearest one",
     )
-    for name, _, _ in ROWS:
-        amount = grams.get(name, Decimal(0))
+    for name in (each for each, _, _ in ROWS if each in grams):
+        amount = grams[name]
         row = row_of(name)
         step = row.coarse_step if amount >= row.coarse_from else row.fine_step
         low, high = control_range_g(name, nearest(max(amount, row.nil_up_to), step))

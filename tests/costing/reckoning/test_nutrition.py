@@ -177,7 +177,7 @@ def test_split_sugar_is_said_to_weigh_up_to_a_twentieth_more():
     # C12H22O11 + H2O -> 2 C6H12O6: 18.015 / 342.297 = 5.263 %; of 60 g, 3.2 g.
     found = nutrients(made_of(100, part(1, 60)), larder={1: known(1, sugars_g=100)})
     assert found.per_100_g["sugars_g"] == 60
-    assert "up to 3.2 g higher" in found.notes[-1]
+    assert "up to 3.2 g more sugars" in found.notes[-1]
 
 
 def test_without_a_finished_mass_nothing_is_said_of_100_g():

@@ -20,7 +20,9 @@ def test_each_amount_stands_exact_as_printed_and_with_what_a_control_lets_stand(
 
 
 def test_what_is_left_out_says_so():
-    assert record()["polyols"].shown == "left out"
+    assert record(fibre="0.5")["fibre"].shown == "left out"
+    assert record(fibre="0.51")["fibre"].shown == "0.5 g"
+    assert "polyols" not in record()
     assert record(polyols=5)["polyols"].shown == "5 g"
 
 
