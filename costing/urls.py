@@ -22,6 +22,7 @@ from costing.views import (
     products,
     purchases,
     recipe_editing,
+    recipe_offers,
     recipes,
     today,
 )
@@ -52,6 +53,7 @@ in_a_kitchen: list[URLPattern | URLResolver] = [
     path("recipes/reckon/", recipe_editing.recipe_reckon, name="recipe_reckon"),
     path("recipes/<int:pk>/", recipes.recipe, name="recipe"),
     path("recipes/<int:pk>/edit/", recipe_editing.recipe_edit, name="recipe_edit"),
+    path("recipes/<int:pk>/learnt/", recipe_offers.recipe_learnt, name="recipe_learnt"),
     path("recipes/<int:pk>/names/", names.recipe_names, name="recipe_names"),
     path("recipes/<int:pk>/versions/", recipes.recipe_versions, name="recipe_versions"),
     # --- Cooks: when to stop, and what came of it --------------------------------------------

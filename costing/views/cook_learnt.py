@@ -13,7 +13,8 @@ def pan_lessons(kitchen: Kitchen, pan: Pan | None) -> list[str]:
     if pan is None:
         return []
     told = []
-    for subject, words in ((RESIDUE, "What stays on it"), (EVAPORATION, "Water it loses at full fire")):
+    of_a_pan = ((RESIDUE, "What stays on it"), (EVAPORATION, "Water it loses at full fire"))
+    for subject, words in of_a_pan:
         found = learnt(kitchen, subject, pan=pan)
         if _has_something(found):
             told.append(f"{words}, {found.sentence}.")

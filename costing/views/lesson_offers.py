@@ -37,16 +37,32 @@ def offers_of(kitchen: Kitchen, ingredient: Ingredient) -> list[Offer]:
     found = []
     for subject, (_, name) in COLUMNS.items():
         told = learnt(kitchen, subject, ingredient=ingredient)
-        figure = _figure(told)
+        figure = figure_to_take(told, source=_source(ingredient, subject))
         if figure is not None:
             words = f"{short(figure)} {told.unit}"
             found.append(Offer(subject, name, words, told.sentence))
     return found
 
 
-def _figure(told: Learnt) -> Decimal | None:
-    """To a tenth; None where no batch stands behind it or it is as entered."""
+def _source(ingredient: Ingredient, subject: str) -> str:
+    known = ingredient.figure_sources if isinstance(ingredient.figure_sources, dict) else {}
+    return str(known.get(COLUMNS[subject][0], ""))
+
+
+def source_of(told: Learnt) -> str:
+    """Where a figure comes from, as it is kept with it."""
+    return f"Own batches: {told.sentence}."
+
+
+def figure_to_take(told: Learnt, *, source: str) -> Decimal | None:
+    """To a tenth; None where no batch stands behind it or it is as entered.
+
+    source: of what is entered. What was taken over already holds these batches: blended with them
+    once more it would count them twice, so that it is offered again only when there are others.
+    """
     if told.value is None or not told.batches or told.is_pinned:
+        return None
+    if source.startswith(f"Own batches: {told.sentence.partition(':')[0]}:"):
         return None
     figure = round(told.value, 1)
     if told.default is not None and abs(figure - told.default) < WORTH_A_LINE:
@@ -61,13 +77,15 @@ def ingredient_learnt(request: KitchenRequest, kitchen: Kitchen, pk: int) -> Htt
     ingredient = this_kitchens(Ingredient, kitchen=kitchen, pk=pk)
     subject = request.POST.get("subject", "")
     told = learnt(kitchen, subject, ingredient=ingredient) if subject in COLUMNS else None
-    figure = None if told is None else _figure(told)
+    figure = None
+    if told is not None:
+        figure = figure_to_take(told, source=_source(ingredient, subject))
     if told is None or figure is None:
         messages.info(request, "The batches say nothing else than what stands here.")
         return redirect("ingredient", kitchen.pk, pk)
     column, _ = COLUMNS[subject]
     known = ingredient.figure_sources if isinstance(ingredient.figure_sources, dict) else {}
-    sources = {**known, column: f"Own batches: {told.sentence}."}
+    sources = {**known, column: source_of(told)}
     values = {column: figure, "figure_sources": sources}
     try:
         save_ingredient(kitchen, by=request.user, ingredient=ingredient, values=values)  # type: ignore[arg-type]

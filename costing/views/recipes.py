@@ -21,6 +21,7 @@ from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.ingredients import policy_in_words, searched
 from costing.views.menu import COOK, OWNER
 from costing.views.pan_picture import pan_picture
+from costing.views.recipe_offers import recipe_offers
 from costing.views.recipe_questions import asked, forgotten_water, missing_in_words
 from costing.views.recipe_sheet import sheet_page
 from costing.views.recipe_words import (
@@ -118,6 +119,7 @@ def recipe(request: KitchenRequest, kitchen: Kitchen, pk: int) -> HttpResponse:
         "kind": product_kind(subject.kind).words,
         "used_in": used_in(subject),
         "products": sold_as,
+        "learnt": recipe_offers(kitchen, shown),
         "leads_on": _leads_on(request, shown) and not sold_as,
         "questions": asked(sheet.questions, kitchen=kitchen, sees_money=sees_money(request)),
     }

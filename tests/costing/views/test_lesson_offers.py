@@ -34,6 +34,8 @@ def test_what_the_batches_say_is_taken_over_by_one_tap(client, demo, damsons):
     damsons.refresh_from_db()
     assert damsons.usable_pct == Decimal("73.8")
     assert damsons.figure_sources["usable_pct"].startswith("Own batches: from 5 of your batches")
+    # (2 x 73.8 + 366.79) / 7 = 73.5 would count the same five batches twice.
+    assert "Your batches say" not in client.get(page(demo, damsons)).content.decode()
 
 
 def test_a_figure_the_batches_agree_with_is_not_offered(client, demo, damsons):
