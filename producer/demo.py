@@ -16,6 +16,9 @@ from labels.services.designs import save_design
 SMALL_MAKER = LabelDesign.NoNutrition.SMALL_MAKER
 """This kitchen's own answer; whether it is true of another is for that maker to say."""
 
+DECLARED = LabelDesign.NoNutrition.DECLARED
+"""One that goes to a shop farther off, so it declares."""
+
 
 @dataclass(frozen=True)
 class Look:
@@ -78,6 +81,8 @@ LOOKS = {
             "colour": "#8c2f1b",
             "largest_surface_cm2": Decimal("70.0"),  # the straight wall of a 212 ml jar
             "lot_prefix": "TC",
+            "nutrition_exemption": DECLARED,
+            "sheet_code": "a4-2x5-99.1x57",  # room for the table
         },
         {"Plum tomatoes": "in the name"},
     ),

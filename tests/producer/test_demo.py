@@ -73,6 +73,18 @@ def test_the_chutney_sets_its_two_allergens_apart(kitchen):
     assert sorted(word.lower() for word in listed.emphasised) == ["mustard", "sulphur dioxide"]
 
 
+def test_the_chutney_declares_nutrition_from_usda_sr28(kitchen):
+    """All that goes in has its values from SR28, so nothing has to be asked."""
+    label = prepared(kitchen, "Tomato chutney, 230 g jar")
+    (said,) = (p for p in label.particulars if p.kind == "nutrition")
+    assert [row[0] for row in said.table.rows][-1] == "Salt"
+    assert all(
+        "SR28" in source or "invented" in source
+        for each in label.facts.nutrition.sources
+        for _, _, source in each.known
+    )
+
+
 def test_the_damson_cheese_says_how_much_fruit_went_in(kitchen):
     """9 kg of puree gave 14.08 kg in the pan: 64 %."""
     label = prepared(kitchen, "Damson cheese, 100 g piece")
