@@ -2,8 +2,10 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from labels.facts import LabelFacts, PrintedText
+from labels.law.eu import jam_rules, names
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import all_allergens, sulphites_shown_above
 from labels.law.eu.annex_ii import groups_named_in, said_in, unconfirmed_allergens
@@ -19,7 +21,7 @@ from labels.law.eu.words import (
     unconfirmed,
 )
 from labels.mechanics.masses import with_all_parts
-from labels.rulebook import LOOK, Finding, rule
+from labels.rulebook import LOOK, Finding, Rule, rule
 
 # Official languages of the member states by country code.
 OFFICIAL = {
@@ -171,6 +173,30 @@ def a_translated_name_hides_no_allergen(
                 )
 
 
+_OF_NAMES = tuple(
+    each
+    for module in (names, jam_rules)
+    for each in vars(module).values()
+    if isinstance(each, Rule)
+)
+
+
+@rule(FIC, "Art. 17(1) with Art. 15(3)", since=FIC_APPLIES)
+def a_name_in_the_second_language_is_as_lawful(
+    facts: LabelFacts, printed: PrintedText | None
+) -> Iterator[Finding]:
+    """The name in each language is one that the food may bear: reserved names are so in all."""
+    day = facts.law_on or FIC_APPLIES
+    in_force = [each for each in _OF_NAMES if each.is_in_force(on=day)]
+    first, *others = voices(facts)
+    known = {found.message for each in in_force for found in each(first)}
+    for voice in others:
+        for found in (found for each in in_force for found in each(voice)):
+            if found.message not in known:
+                tongue = language_name(voice.language)
+                yield replace(found, message=f"In {tongue}: {found.message}", where="translation")
+
+
 def languages_of(facts: LabelFacts) -> tuple[str, ...]:
     """The language of the label, or both."""
     second = facts.second.language if facts.second else ""
@@ -194,5 +220,5 @@ def _stands_in(text: str, said: str) -> bool:
 
 
 def _named(languages: Iterable[str], *, last: str = "and") -> str:
-    *names, final = [language_name(language) for language in languages] or [""]
-    return f"{', '.join(names)} {last} {final}" if names else final
+    *first, final = [language_name(language) for language in languages] or [""]
+    return f"{', '.join(first)} {last} {final}" if first else final

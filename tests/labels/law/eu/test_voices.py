@@ -99,6 +99,17 @@ def test_what_is_not_translated_stops_the_label_and_is_named():
     assert by_rule("every_language_says_all", a_bilingual_label()) == []
 
 
+def test_art_17_a_reserved_name_is_one_in_the_second_language_too():
+    # Directive 2001/113/EC, Annex I: "confitura" is jam in Spanish [N]; with walnuts it is not
+    # earned as it stands, whatever the English name is.
+    rule = "a_name_in_the_second_language_is_as_lawful"
+    assert by_rule(rule, a_bilingual_label()) == []
+    found = by_rule(rule, a_bilingual_label(name_there="Confitura de ciruelas"))
+    assert found
+    assert all(f.message.startswith("In Spanish: ") for f in found)
+    assert {f.citation.act.title[:20] for f in found} == {"Directive 2001/113/EC"[:20]}
+
+
 def test_the_same_language_twice_is_a_mistake():
     assert by_rule("every_language_says_all", a_bilingual_label(second="en"))
 
