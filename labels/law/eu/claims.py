@@ -21,7 +21,7 @@ from labels.law.eu.acts import (
 from labels.law.eu.jam_words import plain
 from labels.law.eu.words import one_line, words_of
 from labels.mechanics.text import names_one_of
-from labels.rulebook import LOOK, MUST_MEND, Citation, Finding, rule
+from labels.rulebook import LOOK, MUST_MEND, Finding, rule
 
 REDUCED_BY_PCT = Decimal(30)
 LOW_SUGAR_G, SUGAR_FREE_G = Decimal(5), Decimal("0.5")
@@ -213,7 +213,7 @@ def a_claim_calls_for_the_nutrition_table(
     )
 
 
-@rule(CLAIMS_REG, "Art. 10", since=CLAIMS_APPLIES, mark="from memory")
+@rule(CLAIMS_REG, "Art. 10(1) and (3)", since=CLAIMS_APPLIES)
 def a_health_claim_is_authorised(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
@@ -310,7 +310,7 @@ def _misleads(text: str, ingredient: UsedIngredient, *, level: str) -> Finding:
     )
 
 
-@rule(GLUTEN_REG, "Art. 3 and Annex", since=GLUTEN_APPLIES, mark="from memory")
+@rule(GLUTEN_REG, "Art. 3 and Annex, Part A", since=GLUTEN_APPLIES)
 def gluten_free_means_20_mg_per_kg(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
@@ -323,5 +323,4 @@ def gluten_free_means_20_mg_per_kg(
         hint="Have it measured, or take the words off; ask the local authority.",
         level=LOOK,
         where="claims",
-        citation=Citation(GLUTEN_REG, "Art. 3 and Annex", "from memory"),
     )

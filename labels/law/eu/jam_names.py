@@ -54,6 +54,11 @@ from labels.rulebook import NameVerdict
 
 INNER_FLESH = "inner flesh"
 """What the maker tells of citrus fruit in `contents_g_per_kg`: its endocarp in 1 kg."""
+_WITH_RED_JUICE = ("rosehip", "rose hip", "strawberry", "raspberry", "gooseberry", "redcurrant",
+                   "plum", "rhubarb", "escaramujo", "fresa", "frambuesa", "ciruela", "fraise",
+                   "framboise", "prune", "fragola", "lampone", "prugna", "morango", "framboesa",
+                   "ameixa", "erdbeeren", "himbeeren", "pflaumen", "ruibarbo", "rhubarbe",
+                   "rabarbaro", "rhabarber")  # fmt: skip
 NO_SOLIDS = "whether it holds no solids but a little finely cut peel, as this name asks"
 _WITH_SOLIDS = ("", "pulp", "puree", "whole")
 _CHESTNUT = ("chestnut", "castaña", "castañas", "marron", "marrons", "chataigne", "castagna",
@@ -77,7 +82,7 @@ def name_claimed(facts: LabelFacts) -> str:
 def is_savoury_custom(facts: LabelFacts) -> bool:
     """Chilli jam, mint jelly: names of relishes that nobody takes for jam.
 
-    Source: Directive 2001/113/EC, Art. 2(1), second sentence (from memory).
+    Source: Directive 2001/113/EC, Art. 2(1), second subparagraph.
     """
     is_jam = reserved_name(facts.name_of_food, language=facts.language) in {JAM, JELLY}
     return is_jam and says_one_of(facts.name_of_food, _SAVOURY)
@@ -186,6 +191,7 @@ def _extra(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
                 judged = _and(
                     judged, against=f"{part.name}: extra jam is made of pulp, not of puree"
                 )
+        judged = _juices(judged, facts, parts)
     if len(parts) > 1:
         barred = [i.name for i in parts if alone_in_extra(i)]
         if barred:
@@ -201,6 +207,25 @@ def _extra(name: str, facts: LabelFacts, judged: NameVerdict) -> NameVerdict:
     judged = _unsulphited(judged, facts, parts)
     if any(i.fresh_equivalent_g is not None for i in parts):
         judged = _and(judged, against="its fruit may not be concentrated or dried")
+    return judged
+
+
+def _juices(
+    judged: NameVerdict, facts: LabelFacts, parts: tuple[UsedIngredient, ...]
+) -> NameVerdict:
+    """Juice goes into jam alone; into extra jam that of citrus, or of red fruit with seven fruits.
+
+    Source: Directive 2001/113/EC, Annex II, as read in national schedules that repeat it.
+    """
+    for juice in (i for i in fruits(facts, name=JELLY) if form_of(i) == "juice"):
+        if is_citrus(juice):
+            continue
+        said = " | ".join(f"{part.name} | {part.called}" for part in parts)
+        if says_one_of(said, _WITH_RED_JUICE):
+            judged = _and(judged, asks=f"whether {juice.name} is a red fruit juice, which it may "
+                          "hold")  # fmt: skip
+        else:
+            judged = _and(judged, against=f"{juice.name}: of juices it may hold citrus only")
     return judged
 
 

@@ -172,7 +172,7 @@ def a_name_of_one_country_has_statements_of_its_own(
     )
 
 
-@rule(JAM_DIR, "Art. 2(1), second sentence", since=JAM_DIR_APPLIES, mark="from memory")
+@rule(JAM_DIR, "Art. 2(1), second subparagraph", since=JAM_DIR_APPLIES)
 def a_reserved_word_elsewhere_is_looked_at(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
@@ -321,11 +321,11 @@ def the_fruit_statement_can_be_made(
 def the_sugar_statement_can_be_made(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Finding | None:
-    """“total sugar content: ... g per 100 g” was the refractometer reading at 20 °C."""
+    """“total sugar content ... g per 100 g” was the refractometer reading at 20 °C."""
     if not needs_sugar_statement(facts) or facts.soluble_solids_pct is not None:
         return None
     return Finding(
-        message="By the law of that day “total sugar content: ... g per 100 g” is asked for, but "
+        message="By the law of that day “total sugar content ... g per 100 g” is asked for, but "
         "the reading of the finished food is not known.",
         hint="Measure it with the refractometer at 20 °C and enter the Brix.",
         where="extra",

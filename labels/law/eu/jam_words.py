@@ -64,7 +64,7 @@ STATEMENTS: dict[str, dict[str, Word]] = {
         "de": Word("hergestellt aus {} g Früchten je 100 g", _MEMORY),
     },
     "total sugar": {
-        "en": Word("total sugar content: {} g per 100 g"),
+        "en": Word("total sugar content {} g per 100 g"),
         "es": Word("contenido total de azúcares: {} g por 100 g", _MEMORY),
         "fr": Word("teneur totale en sucres: {} g pour 100 g", _MEMORY),
         "it": Word("zuccheri totali: {} g per 100 g", _MEMORY),

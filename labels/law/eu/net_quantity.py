@@ -10,8 +10,9 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.eu.acts import AVG_APPLIES, AVG_DIR, FIC, FIC_APPLIES
+from labels.law.eu.metrology import tolerable_negative_error_g
 from labels.law.eu.ways_of_sale import UNPACKED
-from labels.law.eu.words import figure_where_sold
+from labels.law.eu.words import figure, figure_where_sold
 from labels.rulebook import LOOK, MUST_MEND, Citation, Finding, rule
 
 FIGURE_HEIGHTS_MM = (
@@ -131,12 +132,23 @@ def the_e_mark_is_a_promise(facts: LabelFacts, printed: PrintedText | None) -> F
         return None
     return Finding(
         message="The e mark says that the batch meets the packers' rules on weight: the mean not "
-        "below the label, few packs short, none badly short, checks on record.",
+        f"below the label, few packs short{_by_how_much(facts)}, checks on record.",
         hint="Keep the mark only if the packs are checked by weight and the checks are kept; ask "
         "the local weights and measures authority.",
         level=LOOK,
         where="net_quantity",
     )
+
+
+def _by_how_much(facts: LabelFacts) -> str:
+    """The tolerance of this pack in words, where there is one."""
+    known = quantity(facts)
+    if known is None or not E_MARK_FROM <= known[0] <= E_MARK_TO:
+        return ", none badly short"
+    amount, unit = known
+    error = figure(tolerable_negative_error_g(amount), language="en")
+    twice = figure(2 * tolerable_negative_error_g(amount), language="en")
+    return f" by more than {error} {unit}, none by more than {twice} {unit}"
 
 
 @rule(AVG_DIR, "Annex I, point 3.1", since=AVG_APPLIES, needs_print=True, mark="second-hand")

@@ -1,5 +1,5 @@
 """Claims: Regulation (EC) No 1924/2006, Annex [R, text of 2006]; Regulation (EU) No 1169/2011,
-Arts 7, 36 and 49 [R]; gluten: Implementing Regulation (EU) No 828/2014 (from memory).
+Arts 7, 36 and 49 [R]; gluten: Implementing Regulation (EU) No 828/2014, Annex [R].
 """
 
 from decimal import Decimal
@@ -97,7 +97,7 @@ def test_a_health_claim_stops_printing_and_a_brand_is_asked_about():
     health = "a_health_claim_is_authorised"
     assert health in faults(pears(tagline="Good for you"))
     (found,) = by_rule(health, pears(brand_name="Healthy Hill"))
-    assert (found.level, found.citation.mark) == ("look at this", "from memory")
+    assert (found.level, found.citation.provision) == ("look at this", "Art. 10(1) and (3)")
 
 
 WALNUTS = used("walnuts", 50, allergens={"nuts": "walnuts"})
@@ -145,7 +145,7 @@ def test_other_words_deny_nothing(text):
 
 def test_gluten_free_is_reminded_of_its_limit():
     (found,) = by_rule("gluten_free_means_20_mg_per_kg", pears(tagline="gluten free"))
-    assert ("20 mg" in found.message, found.citation.mark) == (True, "from memory")
+    assert ("20 mg" in found.message, found.citation.mark) == (True, "read")
 
 
 @pytest.mark.parametrize(

@@ -90,6 +90,21 @@ def test_extra_jam_is_of_pulp_unless_the_fruit_has_seeds_to_lose():
     assert may_be("jam", pan(fruit("damson puree", 600)))
 
 
+@pytest.mark.parametrize(
+    ("kind", "juice", "state"),
+    [
+        # Annex II: juice in jam only; citrus in jam and extra jam of other fruit; red fruit juice
+        # with seven fruits (read in the schedules of the nations that repeat it)
+        ("apricots", "lemon juice", "lawful"), ("apricots", "apple juice", "refused"),
+        ("raspberries", "redcurrant juice", "ask"), ("apricots", "redcurrant juice", "refused"),
+    ],
+)  # fmt: skip
+def test_annex_ii_says_which_juices_extra_jam_may_hold(kind, juice, state):
+    facts = pan(fruit(kind, 600), fruit(juice, 40))
+    assert verdict("extra jam", facts).state == state
+    assert may_be("jam", facts)
+
+
 def test_extra_jam_holds_no_dried_fruit():
     dried = pan(fruit("apricots", 200, fresh_equivalent_g=700))
     assert not may_be("extra jam", dried)

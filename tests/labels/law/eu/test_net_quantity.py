@@ -108,3 +108,17 @@ def test_the_e_mark_comes_with_a_word_about_what_it_promises():
     found = by_rule("the_e_mark_is_a_promise", a_label(has_e_mark=True))
     assert [f.level for f in found] == ["look at this"]
     assert faults(a_label(has_e_mark=True)) == []
+
+
+@pytest.mark.parametrize(
+    ("net_g", "words"),
+    [
+        # cases 101 and 104: 4.5 g at 100, 10.2 g at 340 (Directive 76/211/EEC, Annex I, 2.4 [R])
+        (100, "more than 4.5 g, none by more than 9 g"),
+        (340, "more than 10.2 g, none by more than 20.4 g"),
+        ("4.9", "none badly short"),
+    ],
+)  # fmt: skip
+def test_the_e_mark_tells_how_short_a_pack_may_be(net_g, words):
+    (found,) = by_rule("the_e_mark_is_a_promise", a_label(has_e_mark=True, net_quantity_g=net_g))
+    assert words in found.message
