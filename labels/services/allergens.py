@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.db.models import QuerySet
+
 from costing.models import AllergenAnswer, Ingredient, Kitchen, Product
 from costing.reckoning.book import CostSheet
 from costing.reckoning.composition import Used, composition
@@ -64,6 +66,14 @@ class _Food:
     used: Used | None
     pot_g: Decimal | None = None
     why: str = ""
+
+
+def products_to_tell(kitchen: Kitchen, *, called: str = "") -> QuerySet[Product]:
+    """Products that are sold, by name, ready for the matrix; those whose name holds some words."""
+    rows = Product.objects.filter(kitchen=kitchen, is_archived=False)
+    if called:
+        rows = rows.filter(name__icontains=called)
+    return rows.select_related("recipe", "label_design").order_by("name", "pk")
 
 
 def allergens_of_products(

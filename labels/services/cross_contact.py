@@ -132,8 +132,9 @@ def _a_year_after(day: date) -> date:
 def _since(row: CrossContact, moments: Iterable[datetime | None], what: str) -> str:
     """Why a change makes an assessment old: made after it was recorded, or on a later day."""
     for at in moments:
-        if at and (at > row.recorded_at or timezone.localdate(at) > row.assessed_on):
-            return f"{what} on {timezone.localdate(at):%-d %B %Y}, after somebody looked."
+        day = at.astimezone(timezone.get_current_timezone()).date() if at else None
+        if at and day and (at > row.recorded_at or day > row.assessed_on):
+            return f"{what} on {day:%-d %B %Y}, after somebody looked."
     return ""
 
 

@@ -25,6 +25,7 @@ from labels.services.allergens import (
     AllergenCell,
     ProductAllergens,
     allergens_of_products,
+    products_to_tell,
 )
 
 COOK, STALL_HAND = Member.Role.COOK, Member.Role.STALL_HAND
@@ -90,7 +91,9 @@ def label_allergens(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     """May somebody with an allergy eat it: every product against the fourteen groups."""
     asked = _asked(request)
     groups = (asked["group"],) if asked["group"] else ALLERGEN_GROUPS
-    page = Paginator(_products(kitchen, asked["q"]), PER_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(products_to_tell(kitchen, called=asked["q"]), PER_PAGE).get_page(
+        request.GET.get("page")
+    )
     every = allergens_of_products(kitchen, list(page.object_list), on=timezone.localdate())
     rows = _filtered(every, groups=groups, state=asked["state"])
     context = {
@@ -114,7 +117,9 @@ def label_allergens_pdf(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     """The same on one page of paper, to lie beside loose food and tastings."""
     today = timezone.localdate()
     asked = _asked(request)
-    every = allergens_of_products(kitchen, list(_products(kitchen, asked["q"])), on=today)
+    every = allergens_of_products(
+        kitchen, list(products_to_tell(kitchen, called=asked["q"])), on=today
+    )
     rows = _filtered(every, groups=ALLERGEN_GROUPS, state="")
     if not rows:
         words = "There is no product to tell the allergens of. Make one first."
@@ -153,13 +158,6 @@ def _asked(request: HttpRequest) -> dict[str, str]:
     form = MatrixFilter(request.GET)
     form.is_valid()
     return {name: form.cleaned_data.get(name, "") for name in form.fields}
-
-
-def _products(kitchen: Kitchen, q: str) -> Any:
-    rows = Product.objects.filter(kitchen=kitchen, is_archived=False)
-    if q:
-        rows = rows.filter(name__icontains=q)
-    return rows.select_related("recipe", "label_design").order_by("name", "pk")
 
 
 def _filtered(

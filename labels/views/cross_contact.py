@@ -9,10 +9,11 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from costing.forms.fields import mistakes, take_errors
-from costing.models import Kitchen, Member, Product
+from costing.models import Kitchen, Member
 from costing.selectors.kitchens import possible_ids
 from costing.views.access import kitchen_view
 from labels.forms.cross_contact import CrossContactForm
+from labels.services.allergens import products_to_tell
 from labels.services.cross_contact import assessments, record_assessment
 
 COOK = Member.Role.COOK
@@ -23,7 +24,7 @@ MOST_SHOWN = 100
 def label_cross_contact(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     """What could still get in: write down what was looked at, and read what was found before."""
     today = timezone.localdate()
-    products = Product.objects.filter(kitchen=kitchen, is_archived=False).order_by("name", "pk")
+    products = products_to_tell(kitchen)
     first = {
         "assessed_on": today,
         "product": _asked_for(request),
