@@ -16,6 +16,8 @@ FIELDS = {
     "origin": ("Origin", 120),
 }
 """What a design says in words, with its longest."""
+OWN_LINE = "tagline"
+"""What the law asks for in no language."""
 
 
 class WordsForm(forms.Form):
@@ -38,9 +40,10 @@ class WordsForm(forms.Form):
                     label=label,
                     max_length=longest,
                     required=False,
-                    help_text=f"In your own language: “{own[name]}”.",
+                    help_text=f"In your own language: “{own[name]}”",
                 )
-                lines.append(Line(f"{language}_{name}", lang=language))
+                is_due = name != OWN_LINE  # the law asks for everything else in each language
+                lines.append(Line(f"{language}_{name}", silent=is_due, lang=language))
             chapters.append(
                 Chapter(
                     f"In {names.get(language, language)}",
@@ -50,6 +53,13 @@ class WordsForm(forms.Form):
                 )
             )
         self.helper = form_layout(*chapters)
+
+    @property
+    def due(self) -> tuple[str, ...]:
+        """The boxes that must not stay empty if the label is to be printed."""
+        return tuple(
+            f"{x}_{name}" for x in self.languages for name in self.told if name != OWN_LINE
+        )
 
     @property
     def words(self) -> dict[str, dict[str, str]]:

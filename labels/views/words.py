@@ -51,12 +51,13 @@ def label_words(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
     if not is_kept(design):
         return redirect("label_design", kitchen.pk, product.pk)
     languages = other_languages(design)
+    kept = _kept(design)
     own = {name: str(getattr(design, name)) for name in FIELDS}
     form = WordsForm(
         request.POST if request.method == "POST" else None,
         languages=languages,
         own=own,
-        initial=_kept(design),
+        initial=kept,
     )
     if request.method == "POST" and form.is_valid():
         try:
@@ -74,6 +75,7 @@ def label_words(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
         "languages": [dict(LABEL_LANGUAGES).get(each, each) for each in languages],
         "named": named,
         "missing": sum(each.is_missing for each in named),
+        "unsaid": len([name for name in form.due if not kept.get(name, "").strip()]),
     }
     return render(request, "labels/words.html", page)
 

@@ -44,6 +44,10 @@ def test_the_check_names_each_missing_word_and_leads_to_where_it_is_given(owner,
     assert "names/?back=" in html
     assert at(product, "words/") in html
     assert "The name of the food is not given in Spanish" in html
+    words = owner.get(at(product, "words/"))
+    # The name of the food and both sentences on keeping; the maker's own line is not due.
+    assert words.context["unsaid"] == 3
+    assert "Still missing: 3 of the label’s own words, 3 names" in words.content.decode()
 
 
 def test_with_every_word_given_the_label_may_be_printed_in_both_languages(owner, product):
@@ -58,7 +62,7 @@ def test_with_every_word_given_the_label_may_be_printed_in_both_languages(owner,
     assert "Consumir preferentemente antes del" in html
     assert "a native check is still due" in html
     words = owner.get(at(product, "words/")).content.decode()
-    assert "Every name in the list of ingredients is given." in words
+    assert "Every word and every name in the list of ingredients is given." in words
 
 
 def test_a_label_in_one_language_needs_no_words_and_says_where_another_is_chosen(owner, product):
