@@ -179,6 +179,7 @@ def _plain(text: str) -> str:
     return re.sub(r" +", " ", "".join(kept))
 
 
+@lru_cache(maxsize=4096)
 def missing_glyphs(text: str) -> str:
     """The characters of a text that our type cannot draw, each once, in order."""
     covered = _coverage()

@@ -192,7 +192,7 @@ def as_printed(
             if part.kind not in _VOLUNTARY
         ),
         does_not_fit=tuple(dict.fromkeys(dropped)),
-        missing_glyphs=missing_glyphs("".join(words)),
+        missing_glyphs="".join(dict.fromkeys("".join(map(missing_glyphs, words)))),
     )
 
 

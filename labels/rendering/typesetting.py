@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from labels.rendering.fonts import Face, text_width_em
 from labels.rendering.tables import Rows, column_widths_em
@@ -96,6 +96,14 @@ class Block:
     has_whole_parts: bool = False
     rows: Rows = ()
     indented: tuple[int, ...] = ()
+
+    def __hash__(self) -> int:
+        """Reckoned once: a block is looked up for every try at a label, and holds much text."""
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.role, self.parts, self.size_mm, self.line_mm, self.family, self.rows))
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -319,6 +327,8 @@ def in_lines(block: Block, *, width_mm: float) -> tuple[Part, ...]:
 
 def _cut(part: Part, places: set[int]) -> Part:
     """Line ends put into a statement; one that falls between two spans goes to the first."""
+    if not places:
+        return part
     spans, start = [], 0
     for number, span in enumerate(part.spans):
         end = start + len(span.text)

@@ -6,6 +6,7 @@ from typing import Literal
 from labels.facts import LabelFace
 from labels.rendering.arrangement import arrange
 from labels.rendering.blocks import Setting
+from labels.rendering.joining import joined
 from labels.rendering.layout import fit_label
 from labels.rendering.pdf import label_pdf, render_pdf_pages
 from labels.rendering.series import fit_series
@@ -21,6 +22,11 @@ from producer.benchmarks.reportlab_floor import (
 Side = Literal["ours", "floor", "floor once"]
 Kind = Literal["same", "numbered", "weighed"]
 
+A_STEP = 250
+"""Labels that one step draws, as in labels.services.weighed (which needs a database)."""
+A_LONG_RUN = 500
+"""More than that are drawn in steps."""
+
 
 def printed_alike(face: LabelFace, *, copies: int) -> bytes:
     """One label on many places, by the functions that a print run uses: fit, draw, impose."""
@@ -32,6 +38,16 @@ def printed_apart(faces: Sequence[LabelFace]) -> bytes:
     """Labels that differ, by the functions made for them: fit, draw, impose."""
     fitted = fit_series(faces, box=SHEET.box())
     return impose_distinct(render_pdf_pages(fitted), sheet=SHEET)
+
+
+def printed_in_steps(faces: Sequence[LabelFace]) -> bytes:
+    """A long run as the pages print it: drawn in steps, put together, and imposed at the end."""
+    like = max(faces, key=lambda face: sum(len(each.text) for each in face.particulars))
+    parts = (
+        render_pdf_pages(fit_series(faces[start : start + A_STEP], box=SHEET.box(), like=like))
+        for start in range(0, len(faces), A_STEP)
+    )
+    return impose_distinct(joined(parts), sheet=SHEET)
 
 
 def found_setting() -> Setting:
@@ -63,7 +79,7 @@ def run_of(
     if side == "ours":
         if kind == "same":
             return lambda: printed_alike(faces[0], copies=count)
-        return lambda: printed_apart(faces)
+        return lambda: printed_apart(faces) if count <= A_LONG_RUN else printed_in_steps(faces)
     labels = for_floor(faces, setting=setting)
     if side == "floor once":
         return lambda: floor_repeated_pdf(labels[0], copies=count, sheet=SHEET)

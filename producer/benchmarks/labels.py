@@ -9,6 +9,8 @@ from producer.benchmarks.reporting import Table, in_ms, in_ratio, verdict
 from producer.benchmarks.timing import Maker, medians_ms
 
 _WEIGHED = 500
+_LONG = 5000
+_DISTINCT_GOAL, _LONG_GOAL_MB = 3.0, 300
 
 _DIFFERENCE: dict[Kind, str] = {
     "numbered": "another lot each",
@@ -43,17 +45,18 @@ def label_tables(*, is_quick: bool) -> list[Table]:
     )  # fmt: skip
     rows += [
         _warm(f"{count} distinct, {_DIFFERENCE[kind]}", kind, count, setting=setting,
-              rounds=1 if is_quick else 3)
+              rounds=1 if is_quick else 3, goal=not is_quick, at_most=_DISTINCT_GOAL)
         for kind, count in distinct
     ]  # fmt: skip
     times = Table(
         "Labels on a 3 x 7 sheet of A4, against a ReportLab floor",
-        ("run", "ratio", "ours", "floor", "goal: at or below the floor"),
+        ("run", "ratio", "ours", "floor", "goal: the floor; three times it if distinct"),
         tuple(rows),
         _NOTES,
     )
     alike: tuple[tuple[Kind, int], ...] = (("same", 1), ("same", many))
-    return [times, _memory((*alike, *distinct), setting=setting)]
+    tables = [times, _memory((*alike, *distinct), setting=setting)]
+    return tables if is_quick else [*tables, _long_run(setting=setting)]
 
 
 def _first_in_process(setting: Setting, *, rounds: int) -> tuple[str, ...]:
@@ -66,18 +69,20 @@ def _first_in_process(setting: Setting, *, rounds: int) -> tuple[str, ...]:
 
 def _warm(
     what: str, kind: Kind, count: int, *, setting: Setting, rounds: int, goal: bool = False,
-    floor: Side = "floor",
+    floor: Side = "floor", at_most: float = 1.0,
 ) -> tuple[str, ...]:  # fmt: skip
     def maker(side: Side) -> Maker:
         # A series of its own for every round: nothing that was reckoned before can be kept.
         return lambda number: run_of(side, kind, count=count, setting=setting, series=number + 1)
 
     ours_ms, floor_ms = medians_ms(maker("ours"), maker(floor), rounds=rounds)
-    return _row(what, ours_ms, floor_ms, goal=goal)
+    return _row(what, ours_ms, floor_ms, goal=goal, at_most=at_most)
 
 
-def _row(what: str, ours_ms: float, floor_ms: float, *, goal: bool = False) -> tuple[str, ...]:
-    said = verdict(is_met=ours_ms <= floor_ms) if goal else ""
+def _row(
+    what: str, ours_ms: float, floor_ms: float, *, goal: bool = False, at_most: float = 1.0
+) -> tuple[str, ...]:
+    said = verdict(is_met=ours_ms <= at_most * floor_ms) if goal else ""
     return what, in_ratio(ours_ms, floor_ms), in_ms(ours_ms), in_ms(floor_ms), said
 
 
@@ -94,6 +99,18 @@ def _memory(runs: tuple[tuple[Kind, int], ...], *, setting: Setting) -> Table:
         ("run", "memory ratio", "ours", "file", "floor", "file"),
         tuple(rows),
         ("The whole process is counted, Python and libraries included; one run each.",),
+    )
+
+
+def _long_run(*, setting: Setting) -> Table:
+    """Five thousand weighed labels, drawn in steps as the pages do it."""
+    spent = spent_in_own_process("ours", "weighed", count=_LONG, setting=setting)
+    said = verdict(is_met=spent.peak_mb < _LONG_GOAL_MB)
+    return Table(
+        f"A run of {_LONG} distinct labels in steps, in a process of its own",
+        ("run", "peak memory", "file", "time", f"goal: under {_LONG_GOAL_MB} MB"),
+        ((f"{_LONG} distinct", *_held(spent), in_ms(spent.ms), said),),
+        ("The whole process is counted, Python and libraries included; one run.",),
     )
 
 
