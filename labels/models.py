@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from costing.models import AllergenAnswer, Batch, Ingredient, KitchenOwned, Product, RecipeVersion
 from costing.models.kitchens import measured
+from labels.packs import SHAPES
 
 
 class LabelDesign(KitchenOwned):
@@ -17,12 +18,16 @@ class LabelDesign(KitchenOwned):
     knows it; empty means not known. claims: nutrition and health claims, one a line.
     nutrition_exemption: also says that nutrition is declared, which is no exemption.
     portion_g: a portion told beside 100 g. alcohol_left_g: alcohol in 100 g of the finished food.
+    pack_...: the pack as measured outside; its surface is then reckoned and need not be typed.
     """
 
     class Layout(models.TextChoices):
         QUIET = "quiet", "Quiet: the name large, a rule, the facts"
         TWO_PANEL = "two-panel", "Two panels: front and facts"
         LONG = "long", "Long: for wraps and lids"
+        COLUMNS = "columns", "Columns: front, and the facts in two"
+        WRAP = "wrap", "Around a jar: the front where it is seen, the facts at both sides"
+        PAIR = "pair", "Front and back: two labels, the facts on the second"
 
     class NoNutrition(models.TextChoices):
         ASK = "", "Not decided yet"
@@ -64,6 +69,13 @@ class LabelDesign(KitchenOwned):
     first_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
     second_language = models.CharField(max_length=5, null=True, blank=True)  # noqa: DJ001
     claims = models.TextField(max_length=400, null=True, blank=True)  # noqa: DJ001
+    pack_shape = models.CharField(  # noqa: DJ001
+        max_length=8, choices=[(each.code, each.name) for each in SHAPES], null=True, blank=True
+    )
+    pack_length_mm = measured(5, 1)
+    pack_width_mm = measured(5, 1)
+    pack_height_mm = measured(5, 1)
+    pack_diameter_mm = measured(5, 1)
     portion_g = measured(6, 1)
     alcohol_left_g = measured(5, 2)
 

@@ -229,6 +229,10 @@ SHEETS: tuple[LabelSheet, ...] = (
         "a4-1x10-190x25", "A4, 1 x 10, 190 x 25 mm (strips to cut)", page=_A4, grid=(1, 10),
         label=("190", "25"), margin=("10", "14.5"), pitch=("190", "27"),
     ),
+    _row(  # the page lies on its side
+        "a4-1x4-277x45", "A4, 1 x 4, 277 x 45 mm (strips to cut)", page=("297", "210"),
+        grid=(1, 4), label=("277", "45"), margin=("10", "12"), pitch=("277", "47"),
+    ),
     # In inches: 2 5/8 x 1, side margin 3/16, step 2 3/4; top margin 1/2.
     _row(
         "letter-3x10-66.7x25.4", "US Letter, 3 x 10, 66.7 x 25.4 mm (2 5/8 x 1 in)", page=_LETTER,

@@ -1,6 +1,7 @@
 """The form of a label design."""
 
 from collections.abc import Sequence
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -9,9 +10,12 @@ from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_b
 from costing.models.names import LABEL_LANGUAGES
 from labels import law
 from labels.models import LabelDesign
+from labels.packs import SHAPES, Pack, largest_surface, shape
 from labels.services.designs import Quantifiable
 
 NOT_DECLARED = "no"
+SIDES = ("length_mm", "width_mm", "height_mm", "diameter_mm")
+_AS_TYPED_CM2 = Decimal("0.1")
 REASONS = (
     (NOT_DECLARED, "Not declared"),
     ("in the name", "It is in the name of the food"),
@@ -31,6 +35,29 @@ PER_KG = (
     "inner_flesh_g_per_kg", "fat_g_per_kg", "egg_yolk_solids_g_per_kg", "vine_fruit_g_per_kg",
     "peel_g_per_kg", "suet_g_per_kg",
 )  # fmt: skip
+
+
+def _side(label: str) -> AmountField:
+    return AmountField(label=label, above=0, most=2000, places=1, required=False)
+
+
+def _pack_chapter() -> Chapter:
+    return Chapter(
+        "The pack",
+        Line("pack_shape"),
+        side_by_side(
+            Line("pack_length_mm", unit="mm", silent=True),
+            Line("pack_width_mm", unit="mm", silent=True),
+            Line("pack_diameter_mm", unit="mm", silent=True),
+            Line("pack_height_mm", unit="mm", silent=True),
+        ),
+        Line("largest_surface_cm2", unit="cm²", silent=True),
+        Line("lot_prefix", short=True),
+        Line("nutrition_exemption"),
+        side_by_side(Line("portion_g", unit="g"), Line("alcohol_left_g", unit="g")),
+        Line("origin"), Line("groups_spices"),
+        Line("has_e_mark"), Line("claims"),
+    )  # fmt: skip
 
 
 class DesignForm(forms.Form):
@@ -83,10 +110,22 @@ class DesignForm(forms.Form):
         most=100000,
         places=1,
         required=False,
-        help_text="A box or slab: its largest face. A jar: height times circumference of the "
-        "straight wall. Under 80 cm² smaller type is lawful; under 25 and 10 some statements "
-        "may be left off.",
+        help_text="Only for a pack of another shape, as you measured it: the largest face that is "
+        "flat or can be laid flat, without neck and shoulder. Under 80 cm² smaller type is lawful; "
+        "under 25 and 10 some statements may be left off.",
     )
+    pack_shape = forms.ChoiceField(
+        label="Shape of the pack",
+        choices=[("", "Another shape: I give the surface"),
+                 *((each.code, each.name) for each in SHAPES)],
+        required=False,
+        help_text="Its largest surface is then reckoned. A box or slab needs length, width and "
+        "height; a jar its diameter, and the height of the straight wall between neck and foot.",
+    )  # fmt: skip
+    pack_length_mm = _side("Length")
+    pack_width_mm = _side("Width")
+    pack_height_mm = _side("Height, of a jar its straight wall")
+    pack_diameter_mm = _side("Diameter")
     lot_prefix = forms.CharField(
         label="Letters before the lot",
         max_length=6,
@@ -206,14 +245,7 @@ class DesignForm(forms.Form):
                 lead="You choose how long it keeps and must be able to say why. This program does "
                 "not know whether your food is safe until then.",
             ),
-            Chapter(
-                "The pack",
-                Line("largest_surface_cm2", unit="cm²"), Line("lot_prefix", short=True),
-                Line("nutrition_exemption"),
-                side_by_side(Line("portion_g", unit="g"), Line("alcohol_left_g", unit="g")),
-                Line("origin"), Line("groups_spices"),
-                Line("has_e_mark"), Line("claims"),
-            ),
+            _pack_chapter(),
             Chapter(
                 "Marmalade, curd, mincemeat",
                 *(Line(name, unit="g in 1 kg") for name in PER_KG),
@@ -237,6 +269,32 @@ class DesignForm(forms.Form):
     def clean_shelf_life_days(self) -> int | None:
         """An empty box is not nought days."""
         return self.cleaned_data["shelf_life_days"] or None
+
+    def clean_pack_shape(self) -> str | None:
+        """No shape is kept as nothing."""
+        return self.cleaned_data["pack_shape"] or None
+
+    def clean(self) -> dict[str, Any]:
+        """A shape has its sides, and a typed surface does not speak against them."""
+        cleaned = super().clean() or self.cleaned_data
+        if not cleaned.get("pack_shape"):
+            return cleaned
+        sides = {side: cleaned.get(f"pack_{side}") for side in SIDES}
+        pack = Pack(cleaned["pack_shape"], **sides)
+        of_shape = shape(pack.shape)
+        for side, name in of_shape.sides:
+            if not sides[side] and f"pack_{side}" not in self.errors:
+                self.add_error(
+                    f"pack_{side}", f"{of_shape.name} is reckoned from its {name}: measure it."
+                )
+        surface, typed = largest_surface(pack), cleaned.get("largest_surface_cm2")
+        if surface and typed is not None and abs(surface.area_cm2 - typed) >= _AS_TYPED_CM2:
+            self.add_error(
+                "largest_surface_cm2",
+                f"By its sides {surface.what} has {surface.area_cm2:.1f} cm², not {typed}. Empty "
+                "this, mend a side, or choose “Another shape”.",
+            )
+        return cleaned
 
     @property
     def values(self) -> dict[str, Any]:

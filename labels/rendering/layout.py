@@ -14,7 +14,15 @@ from labels.rendering.fonts import NARROW, Face, figure_ratio, missing_glyphs, x
 from labels.rendering.markup import leaf_contexts, title_of
 from labels.rendering.typesetting import Block, Part
 
-__all__ = ["LAYOUTS", "TICKET", "FittedLabel", "as_printed", "fit_label", "measured_to_fit"]
+__all__ = [
+    "LAYOUTS",
+    "TICKET",
+    "FittedLabel",
+    "as_printed",
+    "fit_label",
+    "measured_to_fit",
+    "tightest",
+]
 
 LAYOUTS = ("quiet", "two-panel", "long", "columns", "wrap", "pair")
 """What a maker can choose from for a label; a card for the shelf has a layout of its own."""
@@ -110,7 +118,7 @@ def _tight(face: LabelFace) -> tuple[list[Setting], list[Setting]]:
     return closer(easily), closer(floor) if floor < easily else []
 
 
-def _tightest(face: LabelFace) -> Setting:
+def tightest(face: LabelFace) -> Setting:
     """As close as is lawful."""
     return Setting(_floor_mm(face), 0.4, 1.1, NARROW, is_run_in=True, has_tables=False)
 
@@ -220,9 +228,9 @@ def _promising(face: LabelFace, box: LabelBox) -> Iterator[Arrangement]:
     if any(each.table for each in face.particulars):
         yield from _ways(face, box, has_tables=True)
     yield from _ways(face, box, has_tables=False)
-    tightest = arrange(face, box=box, setting=_tightest(face))
-    if tightest.seems_to_fit(spare_mm=0.04 * tightest.height_mm):  # even without its last gap
-        yield tightest
+    closest = arrange(face, box=box, setting=tightest(face))
+    if closest.seems_to_fit(spare_mm=0.04 * closest.height_mm):  # even without its last gap
+        yield closest
 
 
 def _ways(face: LabelFace, box: LabelBox, *, has_tables: bool) -> Iterator[Arrangement]:
@@ -281,7 +289,7 @@ def _fitted(
 
 def _fit_what_has_room(wanted: LabelFace, *, box: LabelBox) -> FittedLabel:
     """Leave out the statements that take the most room until the rest fits; name each."""
-    setting = _tightest(wanted)
+    setting = tightest(wanted)
     face, dropped = wanted, tuple[str, ...]()
     while True:
         arrangement = arrange(face, box=box, setting=setting)

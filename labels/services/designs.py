@@ -87,7 +87,8 @@ def next_free_label(kitchen: Kitchen, sheet: LabelSheet) -> int:
     last = printed_in(kitchen).filter(sheet__code=sheet.code).first()
     if last is None:
         return 1
-    return (int(last.sheet["start_at"]) - 1 + last.copies) % sheet.per_page + 1
+    filled = last.copies * int(last.sheet.get("papers", 1))
+    return (int(last.sheet["start_at"]) - 1 + filled) % sheet.per_page + 1
 
 
 def quantifiable(product: Product, *, on: Any) -> tuple[Quantifiable, ...]:
@@ -145,7 +146,11 @@ def sheets_for(kitchen: Kitchen) -> tuple[LabelSheet, ...]:
     """The sheets a kitchen can print on: those of its paper size first, its own before all."""
     own = tuple(as_sheet(row) for row in OwnSheet.objects.filter(kitchen=kitchen))
     width = 210 if kitchen.paper_size == "A4" else 215
-    return own + tuple(sorted(SHEETS, key=lambda sheet: int(sheet.page_width_mm) != width))
+
+    def is_other_paper(sheet: LabelSheet) -> bool:
+        return int(min(sheet.page_width_mm, sheet.page_height_mm)) != width
+
+    return own + tuple(sorted(SHEETS, key=is_other_paper))
 
 
 def sheet_named(kitchen: Kitchen, code: str) -> LabelSheet | None:

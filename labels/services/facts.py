@@ -14,6 +14,7 @@ from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign, QuantifiedIngredient
 from labels.services.languages import in_its_languages
+from labels.services.packs import surface_cm2
 
 _DEEPEST = 12
 """Lists within lists of a bought-in ingredient; deeper than that counts as a list not entered."""
@@ -80,7 +81,7 @@ def label_facts(
         ingredients=food.ingredients,
         finished_g=food.finished_g,
         net_quantity_g=product.net_quantity_g,
-        largest_surface_cm2=design.largest_surface_cm2,
+        largest_surface_cm2=surface_cm2(design),
         operator_name=kitchen.trading_name,
         operator_address=_on_one_line(kitchen.address),
         made_on=made_on,

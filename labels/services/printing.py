@@ -25,6 +25,7 @@ from labels.services.batch_facts import food_of_batch, read_batch, why_no_label
 from labels.services.dates import keeps_until, lot_of
 from labels.services.facts import FoodFacts, declared_of, label_facts
 from labels.services.nutrition import nutrition_of
+from labels.services.packs import layout_of, paper_of
 from labels.stock import LabelSheet
 
 
@@ -120,13 +121,13 @@ def prepare_label(
         brand_name=design.brand_name,
         tagline=facts.tagline,
         colour=design.colour,
-        layout=design.layout,
+        layout=layout_of(design, is_weighed=order.net_quantity_g is not None),
         language=facts.language,
         codes=codes_of(design),
     )
     fitted, unavailable = None, ""
     try:
-        fitted = fit_label(face, box=order.sheet.box())
+        fitted = fit_label(face, box=paper_of(design, order.sheet))
     except RenderingUnavailable as reason:
         unavailable = str(reason)
     findings = check(
@@ -248,12 +249,7 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
         rule_date=order.on,
         market=prepared.facts.market,
         facts=plain(prepared.facts),
-        sheet=plain(order.sheet)
-        | {
-            "start_at": order.start_at,
-            "offset_x_mm": str(order.offset_x_mm),
-            "offset_y_mm": str(order.offset_y_mm),
-        },
+        sheet=_sheet_of(order, papers=prepared.fitted.arrangement.leaves),
         copies=order.copies,
         label_sha256=hashlib.sha256(single).hexdigest(),
         pdf_sha256=hashlib.sha256(sheets).hexdigest(),
@@ -263,6 +259,12 @@ def print_labels(design: LabelDesign, *, by: Any, order: LabelOrder) -> tuple[Pr
     printed.full_clean()
     printed.save()
     return printed, sheets
+
+
+def _sheet_of(order: LabelOrder, *, papers: int) -> dict[str, Any]:
+    """The sheet as it was printed: where it began, how it was moved, labels a pack takes."""
+    moved = {"offset_x_mm": str(order.offset_x_mm), "offset_y_mm": str(order.offset_y_mm)}
+    return {**plain(order.sheet), "start_at": order.start_at, **moved, "papers": papers}
 
 
 def look_of(design: LabelDesign) -> dict[str, str]:

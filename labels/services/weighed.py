@@ -283,7 +283,7 @@ def _pages(
               order=order)
         for each in facts
     ]  # fmt: skip
-    fitted = fit_series(faces, box=order.sheet.box(), like=like)
+    fitted = fit_series(faces, box=model.fitted.box, like=like)
     rules = law.rules_in_force(model.facts.market, on=order.on)
     for each, label in zip(facts, fitted, strict=True):
         faults = [f for f in check(rules, each, label.printed, on=order.on) if f.stops_printing]

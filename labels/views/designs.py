@@ -20,7 +20,7 @@ from labels import law
 from labels.forms.designs import DesignForm
 from labels.forms.printing import OrderForm
 from labels.models import LabelDesign
-from labels.rendering.preview import page_png
+from labels.rendering.preview import APART_MM, label_png
 from labels.services.comparison import Changes, Standpoint, what_changes
 from labels.services.designs import (
     as_rows,
@@ -29,7 +29,6 @@ from labels.services.designs import (
     products_with_labels,
     quantifiable,
     save_design,
-    sheet_named,
     sheets_for,
 )
 from labels.services.naming import names_everywhere
@@ -43,6 +42,7 @@ from labels.services.printing import (
 from labels.services.storage_words import latest_storage_words
 from labels.stock import LabelSheet
 from labels.views.nutrition import nutrition_shown
+from labels.views.packs import pack_context
 from labels.views.showing import as_shown, is_owner, statements
 
 COOK = Member.Role.COOK
@@ -128,10 +128,12 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
             "changes": _changes(design, prepared, order),
             "naming": names_everywhere(prepared.facts, on=order.on),
             "query": request.GET.urlencode(),
-            "width_px": _screen_px(order.sheet.label_width_mm),
+            "width_px": _screen_px(_drawn_mm(prepared, order)),
             "height_px": _screen_px(order.sheet.label_height_mm),
-            "ticks": range(0, int(order.sheet.label_width_mm) + 1, 10),
+            "drawn_mm": _drawn_mm(prepared, order),
+            "ticks": range(0, int(_drawn_mm(prepared, order)) + 1, 10),
         }
+        page |= pack_context(design, prepared, order=order, sheets=sheets_for(kitchen))
     return render(request, "labels/check.html", page)
 
 
@@ -141,6 +143,12 @@ def _changes(design: LabelDesign, prepared: PreparedLabel, order: LabelOrder) ->
     own = Standpoint(design.market, PREPACKED, timezone.localdate())
     asked = Standpoint(facts.market, facts.way_of_sale, order.on)
     return None if own == asked else what_changes(facts, before=own, after=asked)
+
+
+def _drawn_mm(prepared: PreparedLabel, order: LabelOrder) -> Decimal:
+    """How wide the picture of a label is: a front and a back stand beside each other [mm]."""
+    papers = prepared.fitted.arrangement.leaves if prepared.fitted else 1
+    return papers * order.sheet.label_width_mm + (papers - 1) * APART_MM
 
 
 def _screen_px(length_mm: Decimal) -> int:
@@ -154,7 +162,7 @@ def label_picture(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Ht
     pdf = _proof(request, kitchen, product_pk)
     if isinstance(pdf, HttpResponse):
         return pdf
-    return HttpResponse(page_png(pdf), content_type="image/png")
+    return HttpResponse(label_png(pdf), content_type="image/png")
 
 
 @kitchen_view(COOK)
@@ -209,16 +217,17 @@ def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
     product = _product(kitchen, product_pk)
     design = design_of(product)
     today = timezone.localdate()
+    sheets = sheets_for(kitchen)
     form = DesignForm(
         request.POST,
-        sheets=[(sheet.code, sheet.name) for sheet in sheets_for(kitchen)],
+        sheets=[(sheet.code, sheet.name) for sheet in sheets],
         quantifiable=quantifiable(product, on=today),
     )
     page: dict[str, Any] = {"is_readable": form.is_valid()}
     if form.is_valid():
         for name, value in form.values.items():
             setattr(design, name, value)
-        sheet = sheet_named(kitchen, design.sheet_code) or sheets_for(kitchen)[0]
+        sheet = next((each for each in sheets if each.code == design.sheet_code), sheets[0])
         order = LabelOrder(on=today, made_on=today, sheet=sheet)
         rows = as_rows(design, quantified=form.quantified)
         prepared = prepare_label(design, order=order, quantified=rows)
@@ -226,6 +235,7 @@ def label_sketch(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Htt
         findings = as_shown(prepared, kitchen=kitchen, product=product, is_owner=is_owner(request))
         page["to_mend"] = [finding for finding in findings if finding.level == "mend"]
         page["naming"] = names_everywhere(prepared.facts, on=today)
+        page |= pack_context(design, prepared, order=order, sheets=sheets)
     return render(request, "labels/sketch.html", page)
 
 
@@ -233,7 +243,7 @@ def _as_data(prepared: PreparedLabel) -> str:
     """The picture inside the page itself: a design that is not saved has no address."""
     if prepared.fitted is None:
         return ""
-    return "data:image/png;base64," + b64encode(page_png(prepared.fitted.pdf)).decode()
+    return "data:image/png;base64," + b64encode(label_png(prepared.fitted.pdf)).decode()
 
 
 def _stored(design: LabelDesign) -> dict[str, Any]:

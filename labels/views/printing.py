@@ -31,6 +31,7 @@ from labels.services.designs import (
     sheets_for,
 )
 from labels.services.lot_prints import units_filled
+from labels.services.packs import papers_of
 from labels.services.printing import (
     LabelOrder,
     LabelRefused,
@@ -74,7 +75,7 @@ def label_print(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> Http
         else:
             return redirect("printed_label", kitchen.pk, printed.pk)
     page["mistakes"] = mistakes(form)
-    page["plan"] = _plan(form, sheets)
+    page["plan"] = _plan(form, sheets, papers=papers_of(design))
     page |= {"lots": lots_of(product)} if batch is None else of_the_batch(batch, design)
     return render(request, "labels/print.html", page)
 
@@ -126,12 +127,14 @@ def _order(form: PrintForm, batch: Batch | None) -> LabelOrder:
     )
 
 
-def _plan(form: PrintForm, sheets: Any) -> Any:
+def _plan(form: PrintForm, sheets: Any, *, papers: int) -> Any:
     """The first sheet as a picture, from what is in the form, whether or not it is complete."""
     by_code = {sheet.code: sheet for sheet in sheets}
     sheet = by_code.get(str(form["sheet"].value()), sheets[0])
     return plan_picture(
-        sheet, copies=_whole(form["copies"].value()), start_at=_whole(form["start_at"].value())
+        sheet,
+        copies=_whole(form["copies"].value()) * papers,
+        start_at=_whole(form["start_at"].value()),
     )
 
 
@@ -143,10 +146,11 @@ def _whole(value: Any) -> int:
 @kitchen_view(COOK)
 def label_plan(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
     """The picture of the sheet again, while the numbers are being typed."""
-    this_kitchens(Product, kitchen=kitchen, pk=product_pk)
+    product = this_kitchens(Product, kitchen=kitchen, pk=product_pk, related=("label_design",))
     sheets = sheets_for(kitchen)
     form = PrintForm(request.GET, sheets=sheets)
-    return render(request, "labels/plan.html", {"plan": _plan(form, sheets)})
+    plan = _plan(form, sheets, papers=papers_of(design_of(product)))
+    return render(request, "labels/plan.html", {"plan": plan})
 
 
 @kitchen_view(COOK)

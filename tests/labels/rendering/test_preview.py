@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 from labels.rendering.layout import fit_label
-from labels.rendering.preview import page_png
+from labels.rendering.preview import label_png, page_png
 from labels.rendering.sheet import impose
 from labels.stock import sheet
 from tests.labels.rendering.by_hand import JAR, SLAB, a_damson_cheese
@@ -52,3 +52,13 @@ def test_only_the_first_sheet_is_shown_and_free_places_stay_white():
 def test_what_is_not_a_pdf_is_refused():
     with pytest.raises(pypdfium2.PdfiumError, match="load document"):
         page_png(b"not a page")
+
+
+def test_a_front_and_a_back_are_looked_at_side_by_side():
+    pdf = fit_label(a_damson_cheese(layout="pair"), box=SLAB).pdf
+    both = Image.open(io.BytesIO(label_png(pdf, dots_per_mm=10)))
+    one = Image.open(io.BytesIO(page_png(pdf, dots_per_mm=10)))
+    # 63.5 mm, 4 mm apart, 63.5 mm; a page is rounded up to whole dots
+    assert both.size[0] == 2 * one.size[0] + 40
+    assert both.getpixel((one.size[0] + 20, 100))[3] == 0
+    assert both.getpixel((one.size[0] + 45, 5))[3] == 255

@@ -122,7 +122,7 @@ def test_a_changed_design_is_kept_and_shown(client, kitchen):
     [
         "name_of_food", "brand_name", "tagline", "colour", "layout", "sheet_code", "storage",
         "shelf_life_months", "shelf_life_days", "largest_surface_cm2", "lot_prefix", "origin",
-        "nutrition_exemption",
+        "nutrition_exemption", "pack_shape", "pack_length_mm", "pack_diameter_mm",
     ],
 )  # fmt: skip
 def test_whatever_is_typed_into_a_design_loses_nothing_and_breaks_nothing(client, kitchen, field):
