@@ -11,7 +11,13 @@ from costing.reckoning.stove_advice import (
 )
 from costing.reckoning.stove_checks import Checked, air_pressure, check
 from costing.reckoning.stove_curve import CurvePoint, CurveRecords, curve
-from costing.reckoning.stove_estimates import Estimate, Rate, combined, rate_g_per_min
+from costing.reckoning.stove_estimates import (
+    Estimate,
+    Rate,
+    combined,
+    rate_g_per_min,
+    refractometer_shows,
+)
 from costing.reckoning.stove_now import (
     DONE,
     KEEP_GOING,
@@ -57,6 +63,7 @@ __all__ = [
     "overshoot",
     "planned_words",
     "rate_g_per_min",
+    "refractometer_shows",
     "set_words",
     "target",
     "target_brix",

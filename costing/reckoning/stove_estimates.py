@@ -13,6 +13,7 @@ from costing.physics import (
     boiling_point_rise_k,
     brix_at_20_c,
     brix_from_rise,
+    brix_with_invert_and_acid,
     combine,
 )
 from costing.physics import Estimate as OneReading
@@ -51,6 +52,10 @@ _ROUGH_K = ((80.0, 0.0), (85.0, 0.9), (100.0, 3.0))
 _TOLD_K = 0.3
 _CLEAR_BRIX, _PULPY_BRIX, _NOT_CORRECTED_BRIX = 0.75, 1.5, 0.5
 _PULPY_SHARE = 0.01
+_ONLY_TEMPERATURE = (
+    "The refractometer reading is not corrected for invert sugar and acid, which its scale shows"
+    " half a Brix too low or so: what the sugar in this pan consists of is not known."
+)
 _STALE_MIN, _APART_MIN = 15.0, 3.0
 
 
@@ -150,6 +155,8 @@ def estimates_of(
             continue
         is_low = is_full_fire and read[0] >= BURN_ON_BRIX
         now_rate = rate * exact(BURN_ON_POWER_SHARE, step="0.01") if rate and is_low else rate
+        if kind == REFRACTOMETER and sugar_scale_misses(read[0], solids) is None:
+            notes.append(_ONLY_TEMPERATURE)
         brix, sd = _carried(read, solids, now_rate, minutes=minutes_between(event.at, newest))
         found.append(
             Estimate(kind, exact(brix, step="0.01"), exact(max(sd, 0.01), step="0.01"), event)
@@ -216,6 +223,7 @@ def _by_refractometer(event: Event, solids: Solids | None) -> tuple[float, float
         brix = as_float(event.value)
         if event.sample_c is not None:
             brix = brix_at_20_c(reading_brix=brix, temperature_c=as_float(event.sample_c))
+        brix += sugar_scale_misses(brix, solids) or 0.0
     except PhysicsError as refused:
         return str(refused)
     is_pulpy = (
@@ -225,6 +233,28 @@ def _by_refractometer(event: Event, solids: Solids | None) -> tuple[float, float
     )
     sd = _PULPY_BRIX if is_pulpy else _CLEAR_BRIX
     return brix, sd if event.sample_c is not None else math.hypot(sd, _NOT_CORRECTED_BRIX)
+
+
+def sugar_scale_misses(brix: float, solids: Solids | None) -> float | None:
+    """Brix that a refractometer's sugar scale does not show of invert sugar and acid.
+
+    solids: of the pan, its inversion counted; None = nobody knows what the sugar consists of.
+    """
+    if solids is None or solids.soluble_g <= 0:
+        return None
+    made_of = composition_of(solids)
+    whole = brix_with_invert_and_acid(
+        brix_at_20_c=brix,
+        invert_pct=brix * float(made_of.hexose),
+        acid_pct=brix * float(made_of.acid),
+    )
+    return float(whole) - brix
+
+
+def refractometer_shows(plan: StovePlan, brix: Decimal) -> Decimal | None:
+    """What a refractometer shows when the pan is at this Brix; None = not known."""
+    misses = sugar_scale_misses(as_float(brix), solids_with(plan))
+    return None if misses is None else brix - exact(misses, step="0.01")
 
 
 def _carried(

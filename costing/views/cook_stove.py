@@ -3,6 +3,7 @@
 import uuid
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 from django.contrib import messages
@@ -26,6 +27,7 @@ from costing.reckoning.stove import (
     curve,
     now,
     overshoot,
+    refractometer_shows,
     target,
 )
 from costing.selectors.batches import BatchPage, batch_page
@@ -48,13 +50,17 @@ BURNT = (
 )
 
 
+_MISSES = "its sugar scale misses part of the invert sugar and the acid"
+
+
 @dataclass(frozen=True)
 class Told:
-    """One figure below the fold: its name, itself, and the range that holds it mostly."""
+    """One figure below the fold: its name, itself, the range that holds it mostly, and why."""
 
     name: str
     figure: str
     between: str = ""
+    note: str = ""
 
 
 @kitchen_view(COOK)
@@ -153,7 +159,7 @@ def stove_context(kitchen: Kitchen, page: BatchPage, *, with_money: bool = False
         "setting": setting_chapter(batch.recipe.kind, poured_at=_poured_at(state)),
         "as_of": timezone.localtime(at),
         "last": _last(page, pen=pen),
-        "figures": _figures(goal, state, pen=pen),
+        "figures": _figures(goal, state, shows=_lens_shows(goal, plan), pen=pen),
         "weakest": goal.weakest,
         "notes": (*state.notes, *goal.cautions),
         "learnt": learnt_words(batch, inputs=page.inputs),
@@ -195,7 +201,12 @@ def _line(goal: Target, plan: StovePlan, *, pen: Pen) -> str:
     return f"if your thermometer is true{rise}; it was not read in boiling water today"
 
 
-def _figures(goal: Target, state: Now, *, pen: Pen) -> list[Told]:
+def _lens_shows(goal: Target, plan: StovePlan) -> Decimal | None:
+    """The refractometer when it is done, whose scale misses part of what is not sucrose."""
+    return None if goal.brix is None else refractometer_shows(plan, goal.brix.value)
+
+
+def _figures(goal: Target, state: Now, *, shows: Decimal | None, pen: Pen) -> list[Told]:
     told = []
     if state.water_to_go_g is not None and state.water_to_go_g > 0:
         told.append(Told("Water still to boil off", pen.kilos(state.water_to_go_g)))
@@ -207,14 +218,17 @@ def _figures(goal: Target, state: Now, *, pen: Pen) -> list[Told]:
         told.append(_plain("Minutes in all", goal.minutes, "min", places=0, pen=pen))
     if state.brix is not None:
         told.append(_plain("Now", state.brix, "Brix", places=1, pen=pen))
-    return [*told, *_at_the_end(goal, pen=pen)]
+    return [*told, *_at_the_end(goal, shows=shows, pen=pen)]
 
 
-def _at_the_end(goal: Target, *, pen: Pen) -> list[Told]:
+def _at_the_end(goal: Target, *, shows: Decimal | None, pen: Pen) -> list[Told]:
     """Where the other instruments stand when it is done."""
     told = []
     if goal.brix is not None:
-        told.append(_plain("Refractometer at the end", goal.brix, "Brix", places=1, pen=pen))
+        told.append(_plain("Brix at the end", goal.brix, "Brix", places=1, pen=pen))
+    if shows is not None:
+        figure = f"{pen.number(shows, places=1)}{NBSP}Brix"
+        told.append(Told("Refractometer then shows", figure, note=_MISSES))
     if goal.rise_k is not None:
         told.append(_plain("Above your boiling water", goal.rise_k, "degrees", places=1, pen=pen))
     if goal.gross_g is not None:

@@ -1,6 +1,7 @@
 """Brix by each instrument, and by all of them."""
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -12,6 +13,7 @@ from costing.reckoning.stove import (
     Rate,
     combined,
     now,
+    refractometer_shows,
 )
 from tests.costing.reckoning.stove_pans import (
     at,
@@ -45,9 +47,25 @@ def test_brix_from_the_thermometer_alone():
 
 
 def test_a_cool_drop_is_corrected_to_20_degrees():
-    # OIV-MA-AS2-02, Table I: at 15 C take 0.38 off 60 Brix.
+    # OIV-MA-AS2-02, Table I: at 15 C take 0.38 off 60 Brix. Of its solids 5.45 % are hexose and
+    # 0.73 % acid: 3.25 % x 0.022 (AOAC syrup method, from memory) and 0.012 + 0.193 x 0.43 %
+    # (Stevens & Baier 1939, from memory) come back: 59.62 + 0.07 + 0.10 = 59.79.
     found = state(lens(60, sample="15"), plan=JAM)
-    assert float(found.brix.value) == pytest.approx(59.62, abs=0.015)
+    assert float(found.brix.value) == pytest.approx(59.79, abs=0.02)
+
+
+def test_what_inverted_in_the_pan_is_added_to_what_the_sugar_scale_shows():
+    # 30 % of 1011.76 g of sucrose: 303.5 g become 319.5 g of hexose, 378.3 of 1094.4 g: 34.6 %.
+    # At 65 Brix 22.5 % x 0.022 = 0.49, and 0.012 + 0.193 x 0.47 % = 0.10 for acid: 65.59.
+    found = state(lens(65), plan=strawberry(inverted_pct=30))
+    assert float(found.brix.value) == pytest.approx(65.59, abs=0.02)
+    assert not any("not corrected for invert" in note for note in found.notes)
+
+
+def test_where_nobody_knows_what_the_sugar_is_it_is_said_that_nothing_was_added():
+    found = state(lens(65), plan=replace(JAM, solids=None))
+    assert float(found.brix.value) == 65
+    assert any("not corrected for invert sugar and acid" in note for note in found.notes)
 
 
 def read(brix, sd, kind="weight"):
@@ -107,3 +125,10 @@ def test_another_reading_that_agrees_never_widens_the_band(sds, sd):
     kinds = ("weight", "temperature", "brix")
     all_read = [read(64, one, kind) for one, kind in zip([*sds, sd], kinds, strict=False)]
     assert combined(all_read)[1] <= combined(all_read[:-1])[1] + 1e-9
+
+
+def test_the_refractometer_shows_less_than_the_pan_holds_when_it_is_done():
+    # Of the jam with 30 % inverted: 65.59 Brix in the pan are 65 on the scale.
+    shown = refractometer_shows(strawberry(inverted_pct=30), D("65.59"))
+    assert float(shown) == pytest.approx(65, abs=0.02)
+    assert refractometer_shows(replace(JAM, solids=None), D(65)) is None
