@@ -128,8 +128,8 @@ def nutrients(
 ) -> NutrientSum:
     """Add up what went in and divide by what came out.
 
-    used: the recipe or batch, its mass the finished one. What stuck to the pan took its share of
-        everything with it, so the divisor is in effect the mass in the pan.
+    used: the recipe or batch, its mass the finished one. What stuck to the pan or stayed in the
+        sieve took its share of everything with it, so the divisor is in effect the mass in the pan.
     counts_as_nothing: ingredient -> why its missing values do; only heeded for traces.
     alcohol_left_g: alcohol in 100 g of the finished food, as the maker knows it; it boils off, so
         what went in does not tell.
@@ -152,7 +152,7 @@ def nutrients(
         per_100_g=grams,
         contributions=tuple(decided),
         questions=(*unweighed, *_questions(decided, alcohol_left_g)),
-        notes=_notes(decided, grams),
+        notes=(*_notes(decided, grams), *_sieved(used)),
     )
 
 
@@ -224,6 +224,17 @@ def _notes(rows: Iterable[Contribution], grams: Mapping[str, Decimal]) -> tuple[
             f"when it splits: for that an analysis can find up to {most_g:.1f} g more sugars."
         )
     return tuple(notes)
+
+
+def _sieved(used: Used) -> Iterator[str]:
+    if used.sieved_g >= 1:  # a gram; below it is what rounding left
+        yield (
+            f"{used.name}: the sieve kept back {used.sieved_g / 1000:.2f} kg. It is taken to be "
+            "made of the same as what passed; skins and pips hold more fibre than that, so there "
+            "can be less fibre than told."
+        )
+    for part in used.parts:
+        yield from _sieved(part)
 
 
 # --- Questions ------------------------------------------------------------------------------------

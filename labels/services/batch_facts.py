@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from costing.models import Batch, BatchInput, Product
 from costing.reckoning.book import CostedLine, CostSheet, Question
-from costing.reckoning.composition import Used, composition, kept_share
+from costing.reckoning.composition import Used, composition, kept_share, sieved_g
 from costing.reckoning.errors import ReckoningError
 from costing.reckoning.lines import HUNDRED, is_bought_whole
 from costing.reckoning.recipes import cost_recipe
@@ -87,8 +87,9 @@ def read_batch(batch: Batch) -> PanMade:
     sheet, parts = _made_of(happened, opened)
     finished_g = sheet.balance.finished_g if sheet.balance else None
     used = Used(
-        None, batch.recipe_id, batch.recipe.name, finished_g, parts, kept_share=kept_share(sheet)
-    )
+        None, batch.recipe_id, batch.recipe.name, finished_g, parts,
+        kept_share=kept_share(sheet), sieved_g=sieved_g(sheet),
+    )  # fmt: skip
     planned, planned_sheet = _planned(happened)
     if batch.pot_g is None and sheet.balance is not None:
         opened.notes.append(_pan_not_weighed(sheet.balance.pot_g))
@@ -172,13 +173,15 @@ def _part(happened: Happened, row: BatchInput, costed: CostedLine, opened: _Open
         return Used(row.ingredient_id, None, costed.name, used_g)
     if row.from_batch is not None:
         source, inside = _made_of(what_happened(row.from_batch), opened)
-        whole_g, kept = source.finished_g, kept_share(source)
+        whole_g, kept, sieved = source.finished_g, kept_share(source), sieved_g(source)
     else:
         planned = composition(happened.book, row.preparation_id)
         inside, whole_g, kept = planned.parts, planned.used_g, planned.kept_share
+        sieved = planned.sieved_g
         opened.notes.append(_no_batch_named(row))
     share = None if used_g is None or not whole_g else used_g / whole_g
-    return Used(None, row.preparation_id, costed.name, used_g, _times(inside, share), kept)
+    parts = _times(inside, share)
+    return Used(None, row.preparation_id, costed.name, used_g, parts, kept, sieved)
 
 
 def _edible_g(costed: CostedLine) -> Decimal | None:

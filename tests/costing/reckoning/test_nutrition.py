@@ -7,11 +7,21 @@ from pathlib import Path
 import pytest
 
 from costing.reckoning import nutrition
-from costing.reckoning.book import CookRecord, RecipeRecord
+from costing.reckoning.book import AS_PURCHASED, WEIGHED_OUT, CookRecord, RecipeRecord
 from costing.reckoning.composition import Used, composition, kept_share
 from costing.reckoning.nutrition import NutrientRecord, nutrients
 from costing.reckoning.recipes import cost_recipe
-from tests.costing.reckoning.builders import a_book, a_food, boil_to, kg, sugar, water
+from tests.costing.reckoning.builders import (
+    DAMSONS,
+    QD,
+    a_book,
+    a_food,
+    boil_to,
+    kg,
+    rookfold,
+    sugar,
+    water,
+)
 
 D = Decimal
 PANTRY = Path(nutrition.__file__).parent.parent / "pantry"
@@ -192,3 +202,28 @@ def test_the_same_ingredient_in_two_places_is_one_row():
     found = nutrients(made_of(100, part(1, 20), part(1, 30)), larder={1: known(1, fat_g=10)})
     assert [row.share_pct for row in found.contributions] == [50]
     assert found.per_100_g["fat_g"] == 5
+
+
+def test_what_a_sieve_kept_back_took_its_share_and_is_told():
+    # A puree of 24 kg of damsons, stones and all, and 2.4 of water, 1.2 boiled off: 25.2 kg, of
+    # which 18 pass the sieve. 100 g of sugar in a kilo of fruit: 2400 / 25.2 = 95.2 g in a kilo.
+    book = rookfold()
+    used = composition(book, QD)
+    assert used.sieved_g == 7200
+    larder = {pk: known(pk, sugars_g=10 if pk == DAMSONS else 0) for pk in book.ingredients}
+    found = nutrients(used, larder=larder)
+    assert round(found.per_100_g["sugars_g"], 2) == D("9.52")
+    assert any("the sieve kept back 7.20 kg" in note for note in found.notes)
+
+
+def test_stones_that_were_never_counted_are_not_taken_off_twice():
+    # The same with a quarter of stones known: 18 kg of flesh, 18 + 2.4 - 1.2 = 19.2 before the
+    # sieve, 18 passed: 1800 / 19.2 = 93.75 g of sugar in a kilo.
+    whole = kg("24", 1, state=AS_PURCHASED)
+    cook = CookRecord(WEIGHED_OUT, finished_g=D(18000), evaporated_g=D(1200))
+    recipe = RecipeRecord(9, "Puree", (whole, kg("2.4", 3)), cook=cook)
+    book = a_book(recipe, foods=(a_food(1, brix=D(12), usable_pct=D(75)), water(3)))
+    used = composition(book, 9)
+    assert used.sieved_g == 1200
+    larder = {1: known(1, sugars_g=10), 3: known(3)}
+    assert nutrients(used, larder=larder).per_100_g["sugars_g"] == D("9.375")
