@@ -7,13 +7,13 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun, UsedIngredient
 from labels.law.eu.acts import FIC, FIC_APPLIES
+from labels.law.eu.compounds import told_in_compounds
 from labels.law.eu.jam_rules import is_fruit_stated, states_fruit
 from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import figure, forms, one_line, word, words_of
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 HUNDRED = Decimal(100)
-_SHORTEST_STEM = 4
 
 NOT_BY_THEMSELVES = (
     "the food as sold pictured", "serving suggestion", "all ingredients pictured alike",
@@ -182,7 +182,10 @@ def _due(facts: LabelFacts) -> list[_Due]:
         return []
     # The fruit of a jam has its own statement, which excludes another (Annex VIII, 1(a)(ii)).
     real = [i for i in real if not is_fruit_stated(i, facts)]
-    named = _stems(facts.name_of_food)
+    every = [part.name for each in real for part in each.with_parts()]
+    named = _stems(facts.name_of_food) | told_in_compounds(
+        facts.name_of_food, every, language=facts.language
+    )
     single: list[_Due] = []
     grouped: dict[str, list[UsedIngredient]] = {}
     for ingredient in real:
@@ -240,17 +243,11 @@ def _why(ingredient: UsedIngredient, named: frozenset[str]) -> str:
     if reason or ingredient.additive_class or "flavouring" in words_of(ingredient.name):
         return reason
     own = _stems(f"{ingredient.name} {ingredient.called}")
-    if own & named or _is_in_a_compound(ingredient.name, named):
+    if own & named:
         return "in the name"
     if any(food in named and own & forms(mark) for food, mark in CHARACTERISED_BY.items()):
         return "what tells the food from others"
     return ""
-
-
-def _is_in_a_compound(name: str, named: frozenset[str]) -> bool:
-    """German writes the fruit and what is made of it as one word: Quitten, Quittenpaste."""
-    stems = {w for w in words_of(name) if len(w) > _SHORTEST_STEM and w not in _OF_FORM}
-    return any(w != whole and whole.startswith(w) for w in stems for whole in named)
 
 
 def is_in_name(ingredient: UsedIngredient, facts: LabelFacts) -> bool:

@@ -68,6 +68,16 @@ def test_art_22_a_quantity_due_by_one_name_is_declared_in_both_languages():
     ]
 
 
+def test_art_22_german_names_the_fruit_inside_a_longer_word():
+    # Art. 22(1)(a): the name of the food speaks of quinces, so their quantity is declared.
+    facts = a_label(
+        used("Quittenmark", 5000), used("Zucker", 4000, category="sugar"),
+        name_of_food="Quittenpaste", language="de",
+    )  # fmt: skip
+    text = next(p.text for p in law.particulars(facts, on=TODAY) if p.kind == "ingredients")
+    assert text == "Zutaten: Quittenmark (77 %), Zucker"
+
+
 def test_a_label_in_one_language_is_told_as_it_always_was():
     facts = a_label()
     assert len(voices(facts)) == 1
