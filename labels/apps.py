@@ -12,6 +12,6 @@ class LabelsConfig(AppConfig):
     def ready(self) -> None:
         """The start page belongs to costing, which does not know of labels; so labels joins in."""
         from costing.views.today import watchers
-        from labels.views.attention import labels_missing
+        from labels.views.attention import labels_missing, looks_overdue
 
-        watchers.append(labels_missing)
+        watchers.extend((labels_missing, looks_overdue))

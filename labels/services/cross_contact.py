@@ -40,6 +40,14 @@ def assessments(kitchen: Kitchen) -> list[CrossContact]:
     return list(rows.select_related("product", "recorded_by"))
 
 
+def looks_to_repeat(kitchen: Kitchen, *, on: date) -> list[CrossContact]:
+    """The looks that count and are older than they may be, in one query."""
+    latest: dict[tuple[int | None, str], CrossContact] = {}
+    for row in CrossContact.objects.filter(kitchen=kitchen).select_related("product"):
+        latest.setdefault((row.product_id, row.group), row)
+    return [row for row in latest.values() if _grown_old(row, on=on)]
+
+
 def read_assessed(kitchen: Kitchen) -> Assessed:
     """What answers for all products of a kitchen are made from, in four queries at most."""
     rows = assessments(kitchen)
