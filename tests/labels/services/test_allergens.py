@@ -4,7 +4,7 @@ The groups and the line of 10 mg/kg: Regulation (EU) No 1169/2011, Annex II [R].
 are arithmetic on it.
 """
 
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -12,6 +12,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from costing.models import AllergenAnswer, CompoundPart, Product
+from costing.services.batches import InputGiven
 from labels.facts import ALLERGEN_GROUPS
 from labels.models import CrossContact
 from labels.services.allergens import (
@@ -21,16 +22,22 @@ from labels.services.allergens import (
     NOT_KNOWN,
     allergens_of_products,
 )
+from labels.services.batch_facts import food_of_batch, read_batch
+from labels.services.printing import LabelOrder, prepare_label
+from labels.stock import sheet
 from tests.builders import (
     TODAY,
+    a_finished_batch,
     a_fruit,
     a_kitchen,
+    a_line,
     a_product,
     a_recipe,
     an_ingredient,
     no_allergens,
     sugar,
 )
+from tests.labels.services.test_batch_labels import a_printable
 
 pytestmark = pytest.mark.django_db
 
@@ -214,3 +221,69 @@ def test_sixty_products_take_no_more_questions_than_three():
         assert len(rows_of(kitchen)) == 60
     assert len(few) == len(many)
     assert len(many) <= 13
+
+
+# --- On the way to the printer --------------------------------------------------------------------
+
+
+def blocking(design, batch=None):
+    """What keeps a label of today from the printer because of allergens, in words."""
+    order = LabelOrder(
+        on=date(2026, 11, 25),
+        made_on=TODAY,
+        sheet=sheet("a4-3x7-63.5x38.1"),
+        batch=batch,
+    )
+    prepared = prepare_label(design, order=order)
+    found = [f.message for f in prepared.findings if f.stops_printing and f.where == "allergens"]
+    assert prepared.may_print == (not found)
+    return found
+
+
+def test_art_21_a_question_below_five_preparations_and_two_compounds_blocks_printing():
+    design = a_printable()
+    kitchen = design.kitchen
+    anise = answered(an_ingredient(kitchen, name="Star anise"), celery=None)
+    spices, mix = (
+        answered(an_ingredient(kitchen, name=name, is_compound=True, brix=0, insoluble_pct=0))
+        for name in ("Spices", "Mix")
+    )
+    for compound, part in ((mix, spices), (spices, anise)):
+        CompoundPart.objects.create(kitchen=kitchen, compound=compound, part=part, share_pct=100)
+    inside = mix
+    for _ in range(5):
+        inside = a_recipe(
+            kitchen, is_preparation=True, measured_brix=0, measured_insoluble_pct=0,
+            lines=[(inside, 1)],
+        )  # fmt: skip
+    assert blocking(design) == []
+    a_line(design.product.recipe.versions.get(), inside, "0.1", position=9)
+    assert any("star anise" in words and "celery" in words for words in blocking(design))
+    AllergenAnswer.objects.filter(ingredient=anise).update(answer="free")
+    assert blocking(design) == []
+
+
+def test_what_went_into_a_source_batch_instead_blocks_the_pan_that_was_filled_from_it():
+    design = a_printable()
+    recipe = design.product.recipe
+    puree = recipe.versions.get().lines.get(preparation__isnull=False).preparation
+    plums = answered(a_fruit(design.kitchen, name="Wild plums", brix="12.5"), nuts=None)
+    instead = [InputGiven(0, Decimal(22500), ingredient=plums), InputGiven(1, Decimal(2400))]
+    source = a_finished_batch(puree, inputs=instead, net_g=18000)
+    inputs = [
+        InputGiven(0, Decimal(9000), from_batch=source),
+        InputGiven(1, Decimal(8100)),
+        InputGiven(2, Decimal(180)),
+    ]
+    batch = a_finished_batch(recipe, inputs=inputs, pot_g=14500, net_g=14000, end_brix=68)
+    assert blocking(design) == []  # by the recipe nothing is open
+    (words,) = blocking(design, batch)
+    assert "wild plums" in words.lower()
+    assert "nuts" in words
+    # In the pan the plums hold nuts after all: then the list must say so, whatever the recipe says.
+    AllergenAnswer.objects.filter(ingredient=plums, group="nuts").update(
+        answer="contains", named_as="almonds"
+    )
+    food = food_of_batch(read_batch(batch), quantified=())
+    inside = {a.named_as for i in food.ingredients for p in i.with_parts() for a in p.allergens}
+    assert inside == {"almonds"}
