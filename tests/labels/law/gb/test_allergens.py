@@ -17,7 +17,7 @@ from tests.labels.law.gb.builders import (
 )
 
 
-def test_art_21_1_b_walnuts_are_set_apart_in_the_list():
+def test_case_29_art_21_1_b_walnuts_are_set_apart_in_the_list():
     facts = a_label(
         used("figs", 900), used("walnuts", 300, allergens={"nuts": "walnuts"}),
         name_of_food="Fig and walnut paste", finished_g=1000,
@@ -37,7 +37,7 @@ def test_annex_ii_8_the_word_nuts_alone_is_not_enough():
 MILKY = (used("milk", 3000, allergens={"milk": "milk"}), used("sugar", 1000))
 
 
-def test_art_21_1_second_subparagraph_without_a_list_the_label_says_contains():
+def test_case_30_art_21_1_second_subparagraph_without_a_list_the_label_says_contains():
     facts = a_label(*MILKY, name_of_food="Caramels", finished_g=2000, largest_surface_cm2="9.9")
     assert statement("ingredients", facts) is None
     found = statement("allergens", facts)
@@ -46,7 +46,7 @@ def test_art_21_1_second_subparagraph_without_a_list_the_label_says_contains():
 
 
 @pytest.mark.parametrize("name", ["Milk caramels", "Caramels with MILK"])
-def test_art_21_1_last_subparagraph_the_name_may_tell(name):
+def test_case_31_art_21_1_last_subparagraph_the_name_may_tell(name):
     facts = a_label(*MILKY, name_of_food=name, finished_g=2000, largest_surface_cm2="9.9")
     assert statement("allergens", facts) is None
 
@@ -74,7 +74,7 @@ def apricot_paste(grams, mg_per_kg="1500", finished_g=1000):
         ("100.1", "100", "10.01", True),
     ],
 )
-def test_annex_ii_12_sulphites_count_above_10_mg_per_kg(grams, mg_per_kg, in_food, is_declared):
+def test_cases_32_to_34_annex_ii_12_sulphites_count_above_10(grams, mg_per_kg, in_food, is_declared):
     facts = apricot_paste(grams, mg_per_kg)
     assert sulphite_mg_per_kg(facts) == Decimal(in_food)
     assert declares_sulphites(facts) is is_declared
@@ -161,7 +161,7 @@ def test_without_a_finished_mass_sulphites_are_declared_to_be_safe():
 
 
 @pytest.mark.parametrize("name", ["glucose syrup from wheat", "wheat maltodextrin"])
-def test_annex_ii_1_a_the_exceptions_need_no_declaration(name):
+def test_case_35_annex_ii_1_a_the_exceptions_need_no_declaration(name):
     facts = a_label(used("pear", 900), used(name, 100), name_of_food="Paste", finished_g=900)
     assert statement("ingredients", facts).emphasised == ()
     found = by_rule("an_ingredient_that_names_an_allergen_is_marked", facts)
@@ -169,7 +169,7 @@ def test_annex_ii_1_a_the_exceptions_need_no_declaration(name):
 
 
 @pytest.mark.parametrize("name", ["chestnut puree", "coconut", "pine nuts", "nutmeg", "buckwheat"])
-def test_annex_ii_8_what_is_not_in_the_closed_list_is_not_asked_about(name):
+def test_case_36_annex_ii_8_what_is_not_in_the_closed_list_is_not_asked_about(name):
     facts = a_label(used("pear", 900), used(name, 100), name_of_food="Paste", finished_g=900)
     assert by_rule("an_ingredient_that_names_an_allergen_is_marked", facts) == []
     assert faults(facts) == []
