@@ -74,7 +74,9 @@ def apricot_paste(grams, mg_per_kg="1500", finished_g=1000):
         ("100.1", "100", "10.01", True),
     ],
 )
-def test_cases_32_to_34_annex_ii_12_sulphites_count_above_10(grams, mg_per_kg, in_food, is_declared):
+def test_cases_32_to_34_annex_ii_12_sulphites_count_above_10(
+    grams, mg_per_kg, in_food, is_declared
+):
     facts = apricot_paste(grams, mg_per_kg)
     assert sulphite_mg_per_kg(facts) == Decimal(in_food)
     assert declares_sulphites(facts) is is_declared
