@@ -9,6 +9,7 @@ from django import forms
 from costing.forms.fields import AmountField, Chapter, Line, form_layout, side_by_side
 from costing.models.names import LABEL_LANGUAGES
 from labels import law
+from labels.mechanics.gtin import read_gtin
 from labels.models import LabelDesign
 from labels.packs import SHAPES, Pack, largest_surface, shape
 from labels.services.designs import Quantifiable
@@ -201,6 +202,20 @@ class DesignForm(forms.Form):
         "nutrition table back, however small the maker.",
     )
 
+    gtin = forms.CharField(
+        label="Article number for tills",
+        max_length=20,
+        required=False,
+        help_text="The 13 digits that GS1 gave you, printed as bars. Without one leave it empty: "
+        "numbers that begin with 2 are given out by each shop, so ask your shop for those.",
+    )
+    qr_text = forms.CharField(
+        label="Address in a square code",
+        max_length=300,
+        required=False,
+        help_text="Such as https:// and your own page. Shorter ones take less room.",
+    )
+
     def __init__(
         self,
         *args: Any,
@@ -224,8 +239,7 @@ class DesignForm(forms.Form):
             Chapter(
                 "The front", Line("market"),
                 side_by_side(Line("first_language"), Line("second_language")),
-                Line("name_of_food"), Line("brand_name"),
-                Line("tagline"),
+                Line("name_of_food"), Line("brand_name"), Line("tagline"),
                 Line("colour", short=True), Line("layout"), Line("sheet_code"),
             ),
             Chapter(
@@ -247,6 +261,12 @@ class DesignForm(forms.Form):
             ),
             _pack_chapter(),
             Chapter(
+                "Codes",
+                Line("gtin"), Line("qr_text"),
+                lead="If you like. They stand in a box of their own, and words go first where room "
+                "is short.",
+            ),
+            Chapter(
                 "Marmalade, curd, mincemeat",
                 *(Line(name, unit="g in 1 kg") for name in PER_KG),
                 lead="Only for these names: what is in a kilo of the finished food, by your recipe "
@@ -261,6 +281,13 @@ class DesignForm(forms.Form):
         if chosen and chosen == self.cleaned_data.get("first_language"):
             raise forms.ValidationError("Choose another second language, or none.")
         return str(chosen)
+
+    def clean_gtin(self) -> str:
+        """Thirteen digits whose last one is right."""
+        try:
+            return read_gtin(self.cleaned_data["gtin"])
+        except ValueError as reason:
+            raise forms.ValidationError(str(reason)) from reason
 
     def clean_shelf_life_months(self) -> int | None:
         """An empty box is not nought months."""
