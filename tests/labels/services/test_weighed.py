@@ -1,12 +1,14 @@
 """Labels of weighed pieces: prices, lots, steps, cancelling, and what a batch still has."""
 
 import io
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pikepdf
 import pypdfium2
 import pytest
+import zxingcpp
 
 from costing.models import AuditEntry
 from labels.models import LabelDesign, PrintedLabel, WeighedPart, WeighedRun
@@ -21,6 +23,7 @@ from labels.services.weighed import (
     step,
     usual_price_per_kg,
 )
+from labels.stock import sheet
 from tests.builders import an_owner
 from tests.labels.services.test_batch_labels import a_printable, a_weighed, order
 
@@ -40,7 +43,7 @@ def a_run(design, weights=("124", "98.5", "201"), *, price=PER_KG, **values):
     return start_run(
         design,
         by=an_owner(design.kitchen),
-        order=order(batch, on=ON, **values),
+        order=replace(order(batch, on=ON), **values),
         weights=[Decimal(weight) for weight in weights],
         price_per_kg=price,
     )
@@ -145,3 +148,14 @@ def test_nothing_is_kept_while_something_must_be_mended(design):
     with pytest.raises(LabelRefused):
         a_run(design)
     assert not WeighedRun.objects.exists()
+
+
+def test_codes_of_the_design_stand_on_every_label_and_are_read_back(design):
+    # Read by zxing-cpp, which had no part in drawing them.
+    design.gtin, design.qr_text = "4006381333931", "https://example.org/damson"
+    design.save()
+    run = step(a_run(design, sheet=sheet("a4-2x5-99.1x57")), by=None)
+    document = pypdfium2.PdfDocument(sheets_of(run))
+    picture = document[0].render(scale=300 / 72).to_pil()
+    found = sorted(each.text for each in zxingcpp.read_barcodes(picture))
+    assert found == ["4006381333931"] * 3 + ["https://example.org/damson"] * 3
