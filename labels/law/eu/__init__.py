@@ -15,6 +15,7 @@ from labels.law.eu import (
     names,
     net_quantity,
     nutrition,
+    nutrition_claims,
     operator,
     origin,
     quid,
@@ -39,8 +40,8 @@ def _rules_of(*modules: ModuleType) -> tuple[Rule, ...]:
 
 RULES = _rules_of(
     names, jam_rules, statements, ingredient_rules, allergens, cross_contact, quid, net_quantity,
-    durability, lots, storage, operator, origin, nutrition, claims, small_packs, legibility,
-    language, ways_of_sale, reach,
+    durability, lots, storage, operator, origin, nutrition, nutrition_claims, claims,
+    small_packs, legibility, language, ways_of_sale, reach,
 )  # fmt: skip
 
 NOT_CHECKED = (
@@ -51,7 +52,7 @@ NOT_CHECKED = (
     "Whether the values behind a nutrition declaration are true of your own ingredients.",
     "Whether an ingredient is pictured, stressed or usually linked with the name: only you know.",
     "The alcoholic strength of drinks, and the drained weight of solids in a liquid.",
-    "Words such as “natural” or “homemade”, and the figures that bear out a nutrition claim.",
+    "Words such as “natural” or “homemade”, and figures behind claims but of sugars and fibre.",
     "Whether an additive is allowed in this food, and how much of it.",
     "The extra words of Annex III, such as those for sweeteners, liquorice or packaging gases.",
     "Whether a recorded look at cross-contact was thorough: this tool only asks that it was taken.",
