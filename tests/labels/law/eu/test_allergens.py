@@ -1,6 +1,7 @@
 """Allergens: Regulation (EU) No 1169/2011, Art. 9(1)(c), Art. 21 and Annex II [R]."""
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -340,3 +341,23 @@ def test_an_ingredient_with_sulphites_and_another_allergen_tells_both_in_the_wor
     facts = a_label(used("pear", 900), both, name_of_food="Paste", finished_g=900)
     assert listed_names(facts)[-1] == "pickled mustard leaf (sulphur dioxide)"
     assert statement("ingredients", facts).emphasised == ("mustard", "sulphur dioxide")
+
+
+@pytest.mark.parametrize(
+    ("day", "number", "level"),
+    [
+        # Annex II, point 10 as changed by Delegated Regulation (EU) 2024/2512, from 1 April 2025
+        # (second-hand): only these emulsifiers, and only from that day.
+        (date(2025, 3, 31), "E 471", "must mend"),
+        (date(2025, 4, 1), "E 471", "look at this"),
+        (date(2025, 4, 1), "E470a", "look at this"),
+        (date(2025, 4, 1), "E 472", "must mend"),
+        (date(2025, 4, 1), "", "must mend"),
+    ],
+)
+def test_annex_ii_10_the_exception_for_mustard_begins_on_its_day(day, number, level):
+    made = used("emulsifier from mustard", 5, additive_class="emulsifier", additive_number=number)
+    found = by_rule(
+        "an_ingredient_that_names_an_allergen_is_marked", a_label(used("pear", 900), made), on=day
+    )
+    assert [f.level for f in found] == [level]
