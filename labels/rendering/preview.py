@@ -8,6 +8,7 @@ import pypdfium2
 __all__ = ["label_png", "page_png"]
 
 MM_PER_INCH = 25.4
+_GROUND = (206, 199, 190)
 APART_MM = 4
 """Between a front and a back that are looked at side by side."""
 
@@ -18,17 +19,17 @@ def page_png(pdf: bytes, *, dots_per_mm: int = 12) -> bytes:
 
 
 def label_png(pdf: bytes, *, dots_per_mm: int = 12) -> bytes:
-    """A label as a PNG; a front and a back side by side, with nothing between them."""
+    """A label as a PNG; a front and a back side by side on a darker ground."""
     pictures = _pictures(pdf, dots_per_mm=dots_per_mm)
     if len(pictures) == 1:
         return _saved(pictures[0])
     apart = APART_MM * dots_per_mm
     wide = sum(each.width for each in pictures) + apart * (len(pictures) - 1)
-    both = pictures[0].convert("RGBA").resize((wide, pictures[0].height))
-    both.paste((0, 0, 0, 0), (0, 0, *both.size))
+    both = pictures[0].convert("RGB").resize((wide, pictures[0].height))
+    both.paste(_GROUND, (0, 0, *both.size))
     left = 0
     for each in pictures:
-        both.paste(each.convert("RGBA"), (left, 0))
+        both.paste(each.convert("RGB"), (left, 0))
         left += each.width + apart
     return _saved(both)
 

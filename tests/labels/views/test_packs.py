@@ -86,6 +86,15 @@ def test_what_has_no_room_is_said_with_the_paper_that_would_hold_it(client, kitc
     assert "There is no room for it all" not in html
 
 
+@pytest.mark.parametrize(("layout", "is_refused"), [("quiet", True), ("wrap", False)])
+def test_around_a_jar_the_quantity_must_be_seen_with_the_name(client, kitchen, layout, is_refused):
+    # Regulation (EU) No 1169/2011, Art. 13(5): of 157 mm around a third is seen, and the quiet
+    # layout has the name at the left and the net quantity 95 mm on at the right.
+    around = JAR | {"pack_height_mm": "70", "layout": layout, "sheet_code": "a4-2x4-99.1x67.7"}
+    html = sketch(client, kitchen, **around)
+    assert ("are not on the same face of the pack" in html) is is_refused
+
+
 def test_a_pair_is_planned_printed_and_followed_as_two_labels_a_pack(client, kitchen):
     LabelDesign.objects.filter(product=product(kitchen)).update(
         layout="pair", sheet_code="a4-3x7-63.5x38.1"
