@@ -4,8 +4,8 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from labels.facts import LabelFacts, PrintedText
-from labels.law.eu import jam_rules, names
+from labels.facts import Allergen, LabelFacts, PrintedText
+from labels.law.eu import cross_contact, jam_rules, names
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import all_allergens, sulphites_shown_above
 from labels.law.eu.annex_ii import groups_named_in, said_in, unconfirmed_allergens
@@ -137,18 +137,26 @@ def an_allergen_has_its_word_in_each_language(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
     """Each allergen is called by the name that Annex II has for it in the language."""
-    for language in languages_of(facts):
-        for each in with_all_parts(facts.ingredients):
-            for allergen in each.allergens:
-                if language == "en" or said_in(allergen, language=language):
-                    continue
+    told = [
+        (each.called or each.name, allergen, each.key)
+        for each in with_all_parts(facts.ingredients)
+        for allergen in each.allergens
+    ]
+    told += [
+        ("May contain", Allergen(risk.group, risk.named_as), "")
+        for risk in facts.cross_contact
+        if risk.remains
+    ]
+    for language in (spoken for spoken in languages_of(facts) if spoken != "en"):
+        for where, allergen, key in told:
+            if said_in(allergen, language=language) is None:
                 yield Finding(
-                    message=f"{each.called or each.name}: “{allergen.named_as}” has no name in "
+                    message=f"{where}: “{allergen.named_as}” has no name in "
                     f"{language_name(language)} in the table of this version.",
                     hint="Name the cereal or the nut of the closed list itself, such as wheat or "
                     "hazelnuts; the table then gives its word.",
                     where="allergens",
-                    about=each.key,
+                    about=key,
                 )
 
 
@@ -173,21 +181,25 @@ def a_translated_name_hides_no_allergen(
                 )
 
 
-_OF_NAMES = tuple(
-    each
-    for module in (names, jam_rules)
-    for each in vars(module).values()
-    if isinstance(each, Rule)
+_OF_WORDS = (
+    *(
+        each
+        for module in (names, jam_rules)
+        for each in vars(module).values()
+        if isinstance(each, Rule)
+    ),
+    cross_contact.may_contain_is_never_typed,
 )
+"""Rules on what the maker writes himself."""
 
 
 @rule(FIC, "Art. 17(1) with Art. 15(3)", since=FIC_APPLIES)
-def a_name_in_the_second_language_is_as_lawful(
+def the_words_of_the_second_language_are_as_lawful(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
-    """The name in each language is one that the food may bear: reserved names are so in all."""
+    """The maker's words in each language are lawful: a name reserved in one is so in all."""
     day = facts.law_on or FIC_APPLIES
-    in_force = [each for each in _OF_NAMES if each.is_in_force(on=day)]
+    in_force = [each for each in _OF_WORDS if each.is_in_force(on=day)]
     first, *others = voices(facts)
     known = {found.message for each in in_force for found in each(first)}
     for voice in others:

@@ -3,7 +3,13 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
-from labels.facts import LabelFacts, Particular, UsedIngredient
+from labels.facts import (
+    Allergen,
+    CrossContactAnswer,
+    LabelFacts,
+    Particular,
+    UsedIngredient,
+)
 from labels.law.eu.annex_ii import said_in
 from labels.law.eu.quid import declared
 from labels.law.eu.words import word
@@ -46,8 +52,18 @@ def of_both(
 
 def _with_allergens_named(facts: LabelFacts) -> LabelFacts:
     return replace(
-        facts, ingredients=tuple(_named(each, facts.language) for each in facts.ingredients)
+        facts,
+        ingredients=tuple(_named(each, facts.language) for each in facts.ingredients),
+        cross_contact=tuple(_risk_named(each, facts.language) for each in facts.cross_contact),
     )
+
+
+def _risk_named(answer: CrossContactAnswer, language: str) -> CrossContactAnswer:
+    """What may get in, by its name in the language."""
+    if not answer.named_as:
+        return answer
+    told = said_in(Allergen(answer.group, answer.named_as), language=language)
+    return replace(answer, named_as=told.named_as) if told else answer
 
 
 def _named(ingredient: UsedIngredient, language: str) -> UsedIngredient:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from labels.facts import Untranslated, Wording
+from labels.facts import CrossContactAnswer, Untranslated, Wording
 from labels.law.eu.voices import voices
 from tests.labels.law.eu.builders import TODAY, a_label, by_rule, law, used
 
@@ -112,7 +112,7 @@ def test_what_is_not_translated_stops_the_label_and_is_named():
 def test_art_17_a_reserved_name_is_one_in_the_second_language_too():
     # Directive 2001/113/EC, Annex I: "confitura" is jam in Spanish [N]; with walnuts it is not
     # earned as it stands, whatever the English name is.
-    rule = "a_name_in_the_second_language_is_as_lawful"
+    rule = "the_words_of_the_second_language_are_as_lawful"
     assert by_rule(rule, a_bilingual_label()) == []
     found = by_rule(rule, a_bilingual_label(name_there="Confitura de ciruelas"))
     assert found
@@ -132,6 +132,25 @@ def test_an_allergen_without_a_word_in_the_table_stops_the_label(named, stops):
     found = by_rule("an_allergen_has_its_word_in_each_language", facts)
     assert bool(found) is stops
     assert all(f.stops_printing and f.about == "5" for f in found)
+
+
+def test_what_may_get_in_is_told_by_its_name_in_each_language():
+    # Art. 36(2), voluntary; the words are from memory, the names those of Annex II.
+    risk = CrossContactAnswer("mustard", remains=True, named_as="mustard", assessed="today")
+    told = [p.text for p in law.particulars(a_bilingual_label(cross_contact=(risk,)), on=TODAY)]
+    assert "May contain mustard." in told
+    assert "Puede contener mostaza." in told
+    unnamed = CrossContactAnswer("nuts", remains=True, named_as="chestnut", assessed="today")
+    facts = a_bilingual_label(cross_contact=(unnamed,))
+    (found,) = by_rule("an_allergen_has_its_word_in_each_language", facts)
+    assert "chestnut" in found.message
+
+
+def test_may_contain_is_typed_in_no_language():
+    label = a_bilingual_label()
+    typed = replace(label.second, storage="Puede contener trazas de mostaza.")
+    found = by_rule("the_words_of_the_second_language_are_as_lawful", replace(label, second=typed))
+    assert [f.citation.provision for f in found] == ["Art. 7(1) and Art. 36(2)"]
 
 
 def test_a_translation_that_speaks_of_an_unmarked_allergen_is_looked_at():
