@@ -123,3 +123,21 @@ def test_the_record_asks_the_database_as_often_whatever_is_missing(client):
             client.get(address(design), {"made_on": TODAY.isoformat()})
         counts.append(len(asked))
     assert counts[0] == counts[1]
+
+
+@pytest.mark.parametrize(("portion", "is_kept"), [("20", True), ("", True), ("0", False)])
+def test_the_design_form_takes_a_declaration_with_or_without_a_portion(client, portion, is_kept):
+    design = a_jam(nutrition_exemption="")
+    sign_in(client, design.kitchen)
+    typed = {
+        "name_of_food": "Strawberry jam", "market": "eu", "colour": "#4a1942", "layout": "quiet",
+        "nutrition_exemption": "declared", "portion_g": portion,
+    }  # fmt: skip
+    form = client.get(address(design, "design/")).context["form"]
+    typed |= {name: form[name].value() for name in form.quantities}
+    answer = client.post(address(design, "design/"), typed)
+    assert (answer.status_code == 302) is is_kept
+    design.refresh_from_db()
+    assert design.declares_nutrition is is_kept
+    if not is_kept:
+        assert answer.context["form"]["portion_g"].value() == portion
