@@ -6,6 +6,7 @@ label of the file is the common drawing with its own lines on top.
 
 import io
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,6 +22,7 @@ from labels.rendering.typesetting import Block, Part, in_lines
 __all__ = ["fit_series", "render_pdf_pages"]
 
 _PX_PER_MM = 96 / 25.4
+_FEWEST = 3  # labels that share a drawing; fewer are quicker drawn each for itself
 _GAP_EM = 0.6  # what .between of the style sheet adds to two spaces
 
 
@@ -68,12 +70,60 @@ def render_pdf_pages(labels: Sequence[FittedLabel], *, title: str = "Labels") ->
     if any((each.box.width_mm, each.box.height_mm) != (box.width_mm, box.height_mm)
            for each in labels):  # fmt: skip
         raise ValueError("Labels of different sizes cannot share a sheet; print them one by one.")
-    differing = _differing(labels)
-    if len(labels) > 2 and differing is not None:
+    groups = _alike(labels)
+    if len(groups) == 1:
+        return _drawn_alike(labels, title=title)
+    alike = [places for places in groups if len(places) >= _FEWEST]
+    others = sorted(place for places in groups if len(places) < _FEWEST for place in places)
+    parts = [
+        (places, _drawn_alike([labels[place] for place in places], title=title)) for places in alike
+    ]
+    if others:
+        parts.append((others, _one_by_one([labels[place] for place in others], title=title)))
+    return _in_order(parts, title=title, language=labels[0].face.language)
+
+
+def _alike(labels: Sequence[FittedLabel]) -> list[list[int]]:
+    """Which labels can share a drawing; heavier pieces have larger figures and form their own."""
+    groups: dict[tuple[Any, ...], list[int]] = {}
+    for place, label in enumerate(labels):
+        key = (_shape(label.arrangement), replace(label.face, particulars=()))
+        groups.setdefault(key, []).append(place)
+    return list(groups.values())
+
+
+def _drawn_alike(labels: Sequence[FittedLabel], *, title: str) -> bytes:
+    """Labels of one shape: from a common drawing, where they are enough and that can be."""
+    differing = _differing(labels) if len(labels) >= _FEWEST else None
+    pages = None
+    if differing is not None:
         pages = _common_and_own_lines(labels, differing, title=title)
-        if pages is not None:
-            return pages
-    return _one_by_one(labels, title=title)
+    return _one_by_one(labels, title=title) if pages is None else pages
+
+
+def _in_order(parts: Sequence[tuple[Sequence[int], bytes]], *, title: str, language: str) -> bytes:
+    """Pages of several files, each put where it belongs."""
+    import pikepdf
+
+    with ExitStack() as stack, pikepdf.new() as book:
+        pages: dict[int, Any] = {}
+        for places, pdf in parts:
+            source = stack.enter_context(pikepdf.open(io.BytesIO(pdf)))
+            pages |= dict(zip(places, source.pages, strict=True))
+        for place in sorted(pages):
+            book.pages.append(pages[place])
+        return _saved(book, title=title, language=language)
+
+
+def _saved(book: Any, *, title: str, language: str) -> bytes:
+    import pikepdf
+
+    with book.open_metadata(set_pikepdf_as_editor=False) as about:
+        about["dc:title"] = title
+    book.Root.Lang = pikepdf.String(language)
+    out = io.BytesIO()
+    book.save(out, deterministic_id=True)
+    return out.getvalue()
 
 
 def _one_by_one(labels: Sequence[FittedLabel], *, title: str) -> bytes:
@@ -126,15 +176,10 @@ def _as_set(arrangement: Arrangement) -> list[tuple[Block, tuple[Part, ...]]]:
 
 
 def _differing(labels: Sequence[FittedLabel]) -> list[int] | None:
-    """Which blocks are not the same on every label; None if the labels are not alike at all."""
-    first = labels[0]
-    shape = _shape(first.arrangement)
-    looks = replace(first.face, particulars=())
-    model = _as_set(first.arrangement)
+    """Which blocks are not the same on labels of one shape; None if they cannot be set apart."""
+    model = _as_set(labels[0].arrangement)
     same = [True] * len(model)
     for each in labels[1:]:
-        if _shape(each.arrangement) != shape or replace(each.face, particulars=()) != looks:
-            return None
         for place, (one, other) in enumerate(zip(model, _as_set(each.arrangement), strict=True)):
             same[place] = same[place] and one == other
     if any(block.rows and not same[place] for place, (block, _) in enumerate(model)):
@@ -183,12 +228,7 @@ def _common_and_own_lines(
     with pikepdf.open(io.BytesIO(common)) as source, pikepdf.new() as book:
         drawing = book.copy_foreign(source.pages[0].as_form_xobject())
         _add_pages(book, drawn, drawing, specimen, box=labels[0].box)
-        with book.open_metadata(set_pikepdf_as_editor=False) as about:
-            about["dc:title"] = title
-        book.Root.Lang = pikepdf.String(language)
-        out = io.BytesIO()
-        book.save(out, deterministic_id=True)
-    return out.getvalue()
+        return _saved(book, title=title, language=language)
 
 
 def _common_drawing(

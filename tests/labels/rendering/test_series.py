@@ -199,3 +199,27 @@ def test_labels_of_two_sizes_and_no_labels_at_all_are_refused():
         render_pdf_pages([])
     with pytest.raises(ValueError, match="no label to set"):
         fit_series([], box=SLAB)
+
+
+def test_light_and_heavy_pieces_share_a_drawing_each_and_keep_their_order():
+    # Figures of 3 mm up to 200 g, of 4 mm above (Directive 76/211/EEC, Annex I, point 3.1).
+    faces = []
+    for number in range(10):
+        is_heavy = number % 3 == 0
+        quantity = particular(
+            "net_quantity", f"{230 if is_heavy else 120} g", same_field=True,
+            minimum_figure_height_mm=Decimal(4 if is_heavy else 3),
+        )  # fmt: skip
+        face = a_damson_cheese(lot=f"DC-{number}")
+        kept = tuple(quantity if e.kind == "net_quantity" else e for e in face.particulars)
+        faces.append(replace(face, particulars=kept))
+    series = fit_series(faces, box=SLAB)
+    pages = render_pdf_pages(series, title="Pieces")
+    with pikepdf.open(io.BytesIO(pages)) as document:
+        assert len({page.Resources.XObject.Common.objgen for page in document.pages}) == 2
+        assert str(document.Root.Lang) == "en"
+    for page in range(10):
+        read = text_by_pdfium(pages, page=page)
+        assert f"DC-{page}" in read
+        assert bare("230 g" if page % 3 == 0 else "120 g") in read
+    assert_same_picture(pages, 3, render_pdf_pages([series[3]]))
