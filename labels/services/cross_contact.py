@@ -106,7 +106,7 @@ def answers_for(
                 group=group,
                 remains=row.outcome == CrossContact.Outcome.REMAINS,
                 named_as=row.named_as,
-                assessed=f"{row.assessed_by}, {row.assessed_on:%-d %B %Y}",
+                assessed=f"{row.assessed_by}, {_told(row.assessed_on)}",
                 outdated_because=reason,
             )
         )
@@ -125,12 +125,16 @@ def _in_force(group: str, *, product_id: int, rows: Iterable[CrossContact]) -> C
 
 
 def _grown_old(row: CrossContact, *, on: date) -> str:
-    day = f"{row.assessed_on:%-d %B %Y}"
+    day = _told(row.assessed_on)
     if on > _a_year_after(row.assessed_on):
         return f"it was looked at on {day}, more than a year ago."
     if on > row.review_by:
-        return f"it was to be looked at again by {row.review_by:%-d %B %Y}."
+        return f"it was to be looked at again by {_told(row.review_by)}."
     return ""
+
+
+def _told(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
 
 
 def _a_year_after(day: date) -> date:
@@ -142,7 +146,7 @@ def _since(row: CrossContact, moments: Iterable[datetime | None], what: str) -> 
     for at in moments:
         day = at.astimezone(timezone.get_current_timezone()).date() if at else None
         if at and day and (at > row.recorded_at or day > row.assessed_on):
-            return f"{what} on {day:%-d %B %Y}, after somebody looked."
+            return f"{what} on {_told(day)}, after somebody looked."
     return ""
 
 
@@ -167,7 +171,7 @@ def record_assessment(
     if assessed_on > on:
         errors["assessed_on"] = "This day has not come yet. Write down a look that was taken."
     if review_by and review_by > within:
-        errors["review_by"] = f"Look again within a year: by {within:%-d %B %Y} at the latest."
+        errors["review_by"] = f"Look again within a year: by {_told(within)} at the latest."
     if values["outcome"] == CrossContact.Outcome.REMAINS and not values["named_as"].strip():
         errors["named_as"] = "Say which it is: the word to print on the label."
     wanted = list(dict.fromkeys(groups))
