@@ -14,7 +14,8 @@ from labels.facts import (
 )
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import TELLING, key_of
-from labels.law.eu.words import Word, forms, one_line
+from labels.law.eu.annex_ii import said_in
+from labels.law.eu.words import Word, forms, language_name, one_line
 from labels.mechanics.masses import with_all_parts
 from labels.mechanics.text import names_one_of
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Citation, Finding, rule
@@ -89,6 +90,7 @@ def may_contain_is_never_typed(facts: LabelFacts, printed: PrintedText | None) -
         "origin": (facts.origin,),
         "claims": facts.claims,
         "ingredients": tuple(each.name for each in with_all_parts(facts.ingredients)),
+        "translation": _in_second(facts),
     }
     for where, texts in typed.items():
         for text in texts:
@@ -100,6 +102,15 @@ def may_contain_is_never_typed(facts: LabelFacts, printed: PrintedText | None) -
                     "remains, the statement then prints itself, with the name of the allergen.",
                     where=where,
                 )
+
+
+def _in_second(facts: LabelFacts) -> tuple[str, ...]:
+    """What was typed in the second language of the label."""
+    said = facts.second
+    if said is None:
+        return ()
+    names = (each.name for each in with_all_parts(said.ingredients))
+    return (said.name_of_food, said.storage, said.storage_after_opening, said.origin, *names)
 
 
 @rule(FIC, "Art. 36(2)", since=FIC_APPLIES)
@@ -175,26 +186,40 @@ def free_from_never_stands_beside_may_contain(
             )
 
 
-@rule(FIC, "Art. 36(2)(b)", since=FIC_APPLIES)
+@rule(FIC, "Art. 15(1) and Art. 36(2)(b)", since=FIC_APPLIES)
 def the_words_for_may_contain_are_confirmed(
     facts: LabelFacts, printed: PrintedText | None
-) -> Finding | None:
-    """Words whose text was not read in an act or a guidance are confirmed by somebody who knows."""
-    if not open_risks(facts):
-        return None
-    words = MAY_CONTAIN.get(facts.language)
-    if words is None:
-        return Finding(
-            message=f"There are no words for “may contain” in “{facts.language}”, and a risk "
-            "remains.",
-            hint="Choose another language of the label, or ask your authority for the words.",
-            where=KIND,
-        )
-    if words.mark != "from memory":
-        return None
+) -> Iterator[Finding]:
+    """The statement is understood in each language of the label; words not read are confirmed."""
+    risks = open_risks(facts)
+    second = (facts.second.language,) if facts.second else ()
+    for language in (facts.language, *second) if risks else ():
+        words = MAY_CONTAIN.get(language)
+        if words is None:
+            yield Finding(
+                message=f"There are no words for “may contain” in “{language}”, and a risk "
+                "remains.",
+                hint="Choose another language of the label, or ask your authority for the words.",
+                where=KIND,
+            )
+        elif words.mark == "from memory":
+            yield Finding(
+                message=f"“{words.text.format('…')}” is {words.mark}: no official text was read.",
+                hint="Have a native reader confirm it before printing.",
+                level=LOOK,
+                where=KIND,
+            )
+    yield from (
+        _not_named(risk, language)
+        for language in second
+        for risk in risks
+        if said_in(Allergen(risk.group, risk.named_as), language=language) is None
+    )
+
+
+def _not_named(risk: CrossContactAnswer, language: str) -> Finding:
     return Finding(
-        message=f"“{words.text.format('…')}” is {words.mark}: no official text was read.",
-        hint="Have a native reader confirm it before printing.",
-        level=LOOK,
+        message=f"“{risk.named_as}” has no name in {language_name(language)}, and it may be in.",
+        hint="Write the look down again with the allergen’s own name, such as “hazelnuts”.",
         where=KIND,
     )

@@ -8,10 +8,20 @@ from dataclasses import replace
 
 import pytest
 
-from labels.facts import CrossContactAnswer
+from labels import law
+from labels.facts import CrossContactAnswer, Wording
 from labels.law.eu.cross_contact import MAY_CONTAIN
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND
-from tests.labels.law.eu.builders import a_label, by_rule, extras, faults, statement, text_of, used
+from tests.labels.law.eu.builders import (
+    TODAY,
+    a_label,
+    by_rule,
+    extras,
+    faults,
+    statement,
+    text_of,
+    used,
+)
 
 HAZELNUTS = CrossContactAnswer("nuts", remains=True, named_as="hazelnuts")
 MILK = CrossContactAnswer("milk", remains=True, named_as="milk")
@@ -143,6 +153,26 @@ def test_a_language_without_the_words_blocks():
     assert found.level == MUST_MEND
     assert statement("cross_contact", facts) is None
     assert by_rule("the_words_for_may_contain_are_confirmed", a_label(language="fi")) == []
+
+
+def test_in_a_second_language_it_is_said_again_by_the_allergens_own_name():
+    spanish = Wording("es", "Membrillo", storage="Puede contener trazas de leche.")
+    facts = a_label(second=spanish, cross_contact=(HAZELNUTS,))
+    said = [p.text for p in law.particulars(facts, on=TODAY) if p.kind == "cross_contact"]
+    # avellanas: Annex II.8 as a Spanish regional list gives it [N].
+    assert said == ["May contain hazelnuts.", "Puede contener avellanas."]
+    (typed,) = by_rule("may_contain_is_never_typed", facts)
+    assert typed.where == "translation"
+    (found,) = by_rule("the_words_for_may_contain_are_confirmed", facts)
+    assert (found.level, "Puede contener" in found.message) == (LOOK, True)
+
+
+def test_what_annex_ii_has_no_word_for_in_the_second_language_blocks():
+    vague = CrossContactAnswer("nuts", remains=True, named_as="nut dust")
+    facts = a_label(second=Wording("es", "Membrillo"), cross_contact=(vague,))
+    found = by_rule("the_words_for_may_contain_are_confirmed", facts)
+    assert {f.level for f in found} == {LOOK, MUST_MEND}
+    assert any("nut dust" in f.message for f in found)
 
 
 def test_it_is_no_statement_of_the_jam_directive():
