@@ -254,7 +254,7 @@ def test_a_source_that_is_corrected_changes_what_was_made_of_it():
 
 
 def test_no_batch_can_come_to_be_made_of_itself():
-    # Only what is finished is filled from, and nothing new is put into what is finished.
+    # Only what is finished is filled from, and what is finished is put right without a circle.
     kitchen = a_kitchen()
     food = a_fruit(kitchen)
     a_price(food, per_kg=2)
@@ -267,11 +267,7 @@ def test_no_batch_can_come_to_be_made_of_itself():
     made = a_finished_batch(top, net_g=450, inputs=[InputGiven(0, Decimal(500), from_batch=done)])
     with pytest.raises(ValidationError, match="not on the fire"):
         put_in(done, by=None, inputs=[InputGiven(0, Decimal(500), from_batch=made)])
-    correct_batch(
-        done,
-        by=None,
-        values={},
-        reason="Try",
-        inputs=[InputGiven(0, Decimal(999), from_batch=made)],
-    )
+    circle = [InputGiven(0, Decimal(999), from_batch=made)]
+    with pytest.raises(ValidationError, match="which this line is not"):
+        correct_batch(done, by=None, values={}, reason="Try", inputs=circle)
     assert not done.inputs.filter(from_batch__isnull=False).exists()
