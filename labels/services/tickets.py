@@ -20,10 +20,11 @@ from labels.services.price_words import unit_price_text
 from labels.services.weighed import usual_price_per_kg
 from labels.stock import LabelSheet
 
-__all__ = ["Refused", "Ticket", "TicketWish", "make_tickets", "tickets_pdf"]
+__all__ = ["Refused", "Ticket", "TicketWish", "make_tickets", "products_for_tickets", "tickets_pdf"]
 
 LOOSE, PREPACKED = "loose", "prepacked"
 _OF_LOOSE_FOOD = ("name", "allergens", "cross_contact")
+_MOST_PRODUCTS = 200
 _OF_PACKS = ("name", "net_quantity")
 
 
@@ -51,6 +52,12 @@ class Refused:
 
     product: Product
     reasons: tuple[str, ...]
+
+
+def products_for_tickets(kitchen: Kitchen) -> list[Product]:
+    """The products that a ticket can be of, by name."""
+    rows = Product.objects.filter(kitchen=kitchen, is_archived=False)
+    return list(rows.select_related("recipe", "label_design").order_by("name")[:_MOST_PRODUCTS])
 
 
 def make_tickets(

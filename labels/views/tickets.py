@@ -7,27 +7,21 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from costing.forms.fields import mistakes
-from costing.models import Kitchen, Member, Product
+from costing.models import Kitchen, Member
 from costing.views.access import kitchen_view
 from costing.views.recipe_words import Pen
 from labels import law
 from labels.forms.tickets import TicketForm
 from labels.rendering.fonts import RenderingUnavailable
 from labels.services.designs import sheets_for
-from labels.services.tickets import make_tickets, tickets_pdf
+from labels.services.tickets import make_tickets, products_for_tickets, tickets_pdf
 from labels.views.printing import as_pdf
-
-_MOST_PRODUCTS = 200
 
 
 @kitchen_view(Member.Role.COOK, Member.Role.STALL_HAND)
 def tickets(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     """What stands beside the food: choose products, get cards; those that get none are named."""
-    products = list(
-        Product.objects.filter(kitchen=kitchen, is_archived=False)
-        .select_related("recipe", "label_design")
-        .order_by("name")[:_MOST_PRODUCTS]
-    )
+    products = products_for_tickets(kitchen)
     form = TicketForm(
         request.POST or None,
         sheets=sheets_for(kitchen),
