@@ -18,6 +18,8 @@ from labels.facts import LabelFacts, Untranslated, UsedIngredient, Wording
 from labels.models import DesignWords, LabelDesign
 
 OWN_WORDS = ("name_of_food", "storage", "storage_after_opening", "origin")
+PLAIN_WATER = "water"
+"""What the law has a word for in each language; the maker need not name it."""
 _WHAT = {"name_of_food": "name"}
 Names = Mapping[tuple[str, str], str]
 """Names by language and by what they are of: ("es", "ingredient-12") -> "membrillo"."""
@@ -154,7 +156,8 @@ class _Speaker:
         for each in ingredients:
             what = what_is_named(each)
             name = self.names.get((language, what), "") if language != self.own else each.name
-            if not name and what:
+            is_plain_water = each.category == "water" and each.name == PLAIN_WATER
+            if not name and what and not is_plain_water:
                 self._miss(what, each.called or each.name, language)
             yield replace(
                 each,

@@ -69,17 +69,12 @@ def _risk_named(answer: CrossContactAnswer, language: str) -> CrossContactAnswer
 def _named(ingredient: UsedIngredient, language: str) -> UsedIngredient:
     """Its allergens by their names in the language; one that has none keeps its own.
 
-    Water from the tap stands in no larder, so nobody can have named it: the table does.
+    Plain water, which may come from the tap and be in no larder, has its word in the table.
     """
-    is_from_the_tap = ingredient.category == "water" and ingredient.name == word(
-        "water", language="en"
-    )
-    has_no_row = not ingredient.key and not ingredient.prepared_as
+    is_plain = ingredient.category == "water" and ingredient.name == word("water", language="en")
     return replace(
         ingredient,
-        name=word("water", language=language)
-        if is_from_the_tap and has_no_row
-        else ingredient.name,
+        name=word("water", language=language) if is_plain else ingredient.name,
         allergens=tuple(said_in(a, language=language) or a for a in ingredient.allergens),
         parts=tuple(_named(part, language) for part in ingredient.parts),
     )

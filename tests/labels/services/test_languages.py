@@ -12,7 +12,15 @@ from labels.law.eu.word_tables import LANGUAGES
 from labels.models import DesignWords, LabelDesign
 from labels.services.facts import label_facts
 from labels.services.languages import other_languages
-from tests.builders import TODAY, a_damson_paste, a_kitchen, a_product
+from tests.builders import (
+    TODAY,
+    a_damson_paste,
+    a_fruit,
+    a_kitchen,
+    a_product,
+    a_recipe,
+    water,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -104,6 +112,20 @@ def test_a_preparation_under_one_name_is_named_as_the_preparation(design):
         kitchen=design.kitchen, recipe=puree, language="es", name="puré de ciruelas"
     )
     assert facts_of(design).second.ingredients[0].name == "puré de ciruelas"
+
+
+def test_plain_water_need_not_be_named():
+    # Regulation (EU) No 1169/2011, Annex VII, Part A, point 1: the table has a word for it.
+    kitchen = a_kitchen(label_language="en")
+    quince = a_fruit(kitchen, name="Quince")
+    recipe = a_recipe(kitchen, lines=[(water(kitchen), 600, "g"), (quince, 400, "g")])
+    product = a_product(recipe)
+    design = LabelDesign.objects.create(
+        kitchen=kitchen, product=product, name_of_food="Quince drink", second_language="es"
+    )
+    facts = facts_of(design)
+    assert {i.name for i in facts.ingredients} == {"water", "quince"}
+    assert {each.called for each in facts.untranslated} == {"Quince drink", "Quince"}
 
 
 def test_the_words_of_another_kitchen_are_not_used(design):

@@ -134,6 +134,20 @@ def test_an_allergen_without_a_word_in_the_table_stops_the_label(named, stops):
     assert all(f.stops_printing and f.about == "5" for f in found)
 
 
+@pytest.mark.parametrize(
+    ("language", "water"),
+    [("es", "agua"), ("fr", "eau"), ("it", "acqua"), ("pt", "água"), ("de", "Wasser")],
+)
+def test_plain_water_has_its_word_in_each_language(language, water):
+    # Annex VII, Part A, point 1, asks for it; the words are from memory.
+    facts = a_label(
+        used("X", 500), used("water", 400, category="water", key="9"), finished_g=900,
+        language=language,
+    )  # fmt: skip
+    text = next(p.text for p in law.particulars(facts, on=TODAY) if p.kind == "ingredients")
+    assert text.endswith(f"X, {water}")
+
+
 def test_what_may_get_in_is_told_by_its_name_in_each_language():
     # Art. 36(2), voluntary; the words are from memory, the names those of Annex II.
     risk = CrossContactAnswer("mustard", remains=True, named_as="mustard", assessed="today")
