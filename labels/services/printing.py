@@ -19,7 +19,7 @@ from labels.rendering.fonts import RenderingUnavailable
 from labels.rendering.layout import FittedLabel, fit_label
 from labels.rendering.pdf import label_pdf
 from labels.rendering.sheet import impose
-from labels.rulebook import Finding, check
+from labels.rulebook import LOOK, Finding, check
 from labels.services.allergens import cross_contact_of
 from labels.services.batch_facts import food_of_batch, read_batch, why_no_label
 from labels.services.dates import keeps_until, lot_of
@@ -136,7 +136,7 @@ def prepare_label(
         fitted.printed if fitted else None,
         on=order.on,
     )
-    findings = (*_by_an_older_law(order), *findings, *notes)
+    findings = (*_by_an_older_law(order), *_code_left_out(fitted), *findings, *notes)
     return PreparedLabel(facts, food, particulars, fitted, findings, unavailable)
 
 
@@ -178,6 +178,20 @@ def codes_of(design: LabelDesign) -> tuple[LabelCode, ...]:
     """The codes that the maker wants on the label."""
     bars = (ean13(design.gtin),) if design.gtin else ()
     return (*bars, qr(design.qr_text)) if design.qr_text else bars
+
+
+def _code_left_out(fitted: FittedLabel | None) -> tuple[Finding, ...]:
+    """The law asks for no code, so it does not miss one; the maker would."""
+    if fitted is None or "code" not in fitted.printed.does_not_fit:
+        return ()
+    return (
+        Finding(
+            message="There is no room on this paper for the code, so it is left out.",
+            hint="Choose a larger label, or take the code out of the design.",
+            level=LOOK,
+            where="codes",
+        ),
+    )
 
 
 def _food_of(

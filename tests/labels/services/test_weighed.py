@@ -159,3 +159,20 @@ def test_codes_of_the_design_stand_on_every_label_and_are_read_back(design):
     picture = document[0].render(scale=300 / 72).to_pil()
     found = sorted(each.text for each in zxingcpp.read_barcodes(picture))
     assert found == ["4006381333931"] * 3 + ["https://example.org/damson"] * 3
+
+
+def test_a_code_without_room_is_left_out_and_the_maker_is_told(design):
+    design.gtin = "4006381333931"
+    prepared = {
+        code: weighed.prepare_pieces(
+            design,
+            order=replace(order(a_weighed(design.product.recipe, lot=code[:9])), sheet=sheet(code)),
+            weights=[Decimal(124)],
+            price_per_kg=PER_KG,
+        )
+        for code in ("a4-1x10-190x25", "a4-2x5-99.1x57")
+    }
+    told = {code: [f.message for f in label.findings] for code, label in prepared.items()}
+    assert any("no room on this paper for the code" in m for m in told["a4-1x10-190x25"])
+    assert not any("the code" in message for message in told["a4-2x5-99.1x57"])
+    assert prepared["a4-1x10-190x25"].may_print
