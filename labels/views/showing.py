@@ -7,6 +7,8 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from costing.models import Kitchen, Member, Product
+from costing.models.names import LABEL_LANGUAGES
+from labels.facts import Particular
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding
 from labels.services.printing import PreparedLabel
 
@@ -147,6 +149,12 @@ def _page_of_question(question: object, *, kitchen: Kitchen, product: Product) -
     return reverse("recipe", args=[kitchen.pk, product.recipe_id])
 
 
+def _heading(particular: Particular) -> str:
+    heading = HEADINGS.get(particular.kind, particular.kind.replace("_", " "))
+    tongue = dict(LABEL_LANGUAGES).get(particular.language, particular.language)
+    return f"{heading}, in {tongue}" if tongue else heading
+
+
 def statements(prepared: PreparedLabel) -> list[ShownStatement]:
     """What the label says, statement by statement, with the provision that asks for each."""
     printed = prepared.fitted.printed if prepared.fitted else None
@@ -155,7 +163,7 @@ def statements(prepared: PreparedLabel) -> list[ShownStatement]:
         block = printed.block(particular.kind) if printed else None
         shown.append(
             ShownStatement(
-                heading=HEADINGS.get(particular.kind, particular.kind.replace("_", " ")),
+                heading=_heading(particular),
                 text=particular.text,
                 x_height_mm=f"{block.x_height_mm:.2f} mm" if block else "not set",
                 citation=str(particular.citation),
