@@ -8,11 +8,11 @@ from typing import Any
 
 from costing.models import AllergenAnswer, CompoundPart, Ingredient, Kitchen, Recipe
 from costing.reckoning.book import CostSheet, Question
-from costing.reckoning.composition import Used, composition
-from costing.reckoning.recipes import cost_recipe
+from costing.reckoning.composition import Used
 from costing.selectors.recipes import load_book
 from labels.facts import ALLERGEN_GROUPS, Allergen, LabelFacts, UsedIngredient
 from labels.models import LabelDesign, QuantifiedIngredient
+from labels.services.contradictions import reckoned
 from labels.services.languages import in_its_languages
 from labels.services.packs import surface_cm2
 
@@ -142,10 +142,10 @@ def food_facts(
     """The ingredients as used and the food they gave, through preparations of any depth."""
     recipe = design.product.recipe
     book = load_book(design.kitchen, [recipe.pk], on=on)
-    known: dict[int, CostSheet] = {}
-    sheet = cost_recipe(book, recipe.pk, known=known)
-    used = composition(book, recipe.pk, known=known)
+    sheet, used = reckoned(book, recipe.pk)
     questions = tuple(q for q in sheet.questions if q.blocks == "mass")
+    if used is None:
+        return FoodFacts((), None, sheet, questions)
     larder = larder_of(design.kitchen, [used]).declaring(declared_of(design, quantified))
     return FoodFacts(
         ingredients=as_listed(used, larder),

@@ -16,12 +16,12 @@ from labels.services.sheets_kept import kept_sheet
 __all__ = ["LAW", "OURS", "OUR_WORDS", "Change", "Standing", "same_again", "standing_of"]
 
 OUR_WORDS = {
-    "brand_name": "the brand",
-    "tagline": "the line under the name",
-    "colour": "the colour",
-    "layout": "the layout",
-    "gtin": "the number under the bars",
-    "qr_text": "what the square code says",
+    "brand_name": "The brand",
+    "tagline": "The line under the name",
+    "colour": "The colour",
+    "layout": "The layout",
+    "gtin": "The number under the bars",
+    "qr_text": "What the square code says",
 }
 
 

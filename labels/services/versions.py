@@ -30,6 +30,7 @@ __all__ = [
     "reprint",
     "standing_today",
     "versions_of",
+    "why_no_reprint",
     "with_standing",
 ]
 

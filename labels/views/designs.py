@@ -43,7 +43,7 @@ from labels.services.storage_words import latest_storage_words
 from labels.stock import LabelSheet
 from labels.views.nutrition import nutrition_shown
 from labels.views.packs import pack_context
-from labels.views.showing import as_shown, is_owner, statements
+from labels.views.showing import as_shown, is_owner, marks_in, statements
 
 COOK = Member.Role.COOK
 PER_PAGE = 50
@@ -98,6 +98,14 @@ def _order_form(request: HttpRequest, design: LabelDesign, kitchen: Kitchen) -> 
     return OrderForm(filled, sheets=sheets)
 
 
+def order_asked_for(
+    request: HttpRequest, design: LabelDesign, kitchen: Kitchen
+) -> LabelOrder | None:
+    """The order that the address names; None where it cannot be read."""
+    form = _order_form(request, design, kitchen)
+    return order_from(form) if form.is_valid() else None
+
+
 @kitchen_view(COOK)
 def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpResponse:
     """May I sell it with this label: the label drawn large, and every finding."""
@@ -120,8 +128,11 @@ def label(request: HttpRequest, kitchen: Kitchen, product_pk: int) -> HttpRespon
             "prepared": prepared,
             "order": order,
             "findings": findings,
+            "pressing": [each for each in findings if each.level != "info"],
+            "to_know": [each for each in findings if each.level == "info"],
             "to_mend": sum(finding.level == "mend" for finding in findings),
-            "statements": statements(prepared),
+            "statements": (shown := statements(prepared)),
+            "marks": marks_in(shown, findings=prepared.findings),
             "nutrition": nutrition_shown(prepared.facts),
             "not_checked": law.not_checked(prepared.facts.market),
             "market": law.market_named(prepared.facts.market),

@@ -16,6 +16,7 @@ from costing.forms.fields import mistakes, take_errors
 from costing.models import Batch, Kitchen, Member, Product
 from costing.selectors.kitchens import this_kitchens
 from costing.views.access import kitchen_view
+from labels import law
 from labels.forms.printing import MOST_COPIES, BatchPrintForm, PrintForm, SheetForm
 from labels.models import LabelDesign, PrintedLabel
 from labels.rendering.fonts import RenderingUnavailable
@@ -42,9 +43,16 @@ from labels.services.printing import (
 from labels.services.weighed import sheets_of
 from labels.stock import LabelSheet
 from labels.views.batches import batch_named, lots_of, of_the_batch
+from labels.views.check_sheets import judged
 from labels.views.designs import PREPACKED, first_order, order_from
+from labels.views.files import as_pdf, in_words
 from labels.views.plan import plan_picture
-from labels.views.showing import as_shown, is_owner
+from labels.views.showing import (
+    as_run_findings,
+    as_shown,
+    is_owner,
+    marks_in,
+)
 
 COOK = Member.Role.COOK
 
@@ -167,9 +175,17 @@ def printed_label(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpRespon
         PrintedLabel,
         kitchen=kitchen,
         pk=pk,
-        related=("product", "printed_by", "recipe_version", "batch"),
+        related=("product", "printed_by", "recipe_version", "batch", "reprint_of"),
     )
-    return render(request, "labels/printed_one.html", {"run": run})
+    seen = judged(run)
+    page: dict[str, Any] = {
+        "run": run,
+        "market": law.market_named(run.market),
+        "statements": seen.statements,
+        "findings": as_run_findings(seen.findings),
+        "marks": marks_in(seen.statements, findings=seen.findings),
+    }
+    return render(request, "labels/printed_one.html", page)
 
 
 @kitchen_view(COOK)
@@ -186,16 +202,6 @@ def printed_single_pdf(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpR
     """The single label of a print run, as an accessible record."""
     run = this_kitchens(PrintedLabel, kitchen=kitchen, pk=pk)
     return as_pdf(bytes(run.label_pdf), name=f"label-{run.lot}.pdf")
-
-
-def as_pdf(content: bytes, *, name: str) -> HttpResponse:
-    """A file to look at in the browser, under a name that any system can keep."""
-    safe = "".join(sign if sign.isalnum() or sign in "-." else "_" for sign in name)
-    response = HttpResponse(content, content_type="application/pdf")
-    response["Content-Disposition"] = (
-        f'inline; filename="{safe.encode("ascii", "ignore").decode()}"'
-    )
-    return response
 
 
 @kitchen_view(COOK)
@@ -241,4 +247,4 @@ def sheet_test(request: HttpRequest, kitchen: Kitchen, code: str) -> HttpRespons
     try:
         return as_pdf(test_page(sheet), name=f"test-{sheet.code}.pdf")
     except RenderingUnavailable as reason:
-        return HttpResponse(str(reason), status=503, content_type="text/plain; charset=utf-8")
+        return in_words(str(reason), status=503)

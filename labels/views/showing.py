@@ -1,5 +1,6 @@
 """Findings and statements as the pages show them."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
@@ -8,7 +9,7 @@ from django.urls import reverse
 
 from costing.models import Kitchen, Member, Product
 from costing.models.names import LABEL_LANGUAGES
-from labels.facts import Particular
+from labels.facts import Particular, PrintedText
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding
 from labels.services.printing import PreparedLabel
 
@@ -29,7 +30,18 @@ HEADINGS = {
     "operator": "Who answers for it",
     "nutrition": "Nutrition",
     "extra": "Also required",
+    "price": "Price",
+    "unit_price": "Price of a kilo",
 }
+
+
+MARKS = {
+    "second-hand": "“second-hand”: the provision was read as another source gives it, not in the "
+    "official text. Follow the link before you rely on it.",
+    "from memory": "“from memory”: the provision was written down without its text at hand. Look "
+    "it up before you rely on it.",
+}
+"""What the marks beside a provision mean, for whoever reads one."""
 
 
 @dataclass(frozen=True)
@@ -46,14 +58,20 @@ class ShownFinding:
 
 @dataclass(frozen=True)
 class ShownStatement:
-    """One statement of the label: what it says, how high its letters are, and who asks for it."""
+    """One statement of the label: what it says, how high its letters are, and who asks for it.
 
+    number: its place in the list; on paper it is found by that.
+    """
+
+    number: int
     heading: str
     text: str
     x_height_mm: str
     citation: str
     mark: str
     link: str
+    provision: str = ""
+    act: str = ""
 
 
 def as_shown(
@@ -81,6 +99,20 @@ def as_shown(
         for finding in prepared.findings
     ]
     return asked + found
+
+
+def as_run_findings(findings: Iterable[Finding]) -> list[ShownFinding]:
+    """What was found when a label was printed: nothing of it can be mended any more."""
+    return [
+        ShownFinding(
+            level=LEVEL[finding.level],
+            message=finding.message,
+            hint=finding.hint,
+            citation=_words(finding),
+            link=finding.citation.act.url if finding.citation else "",
+        )
+        for finding in findings
+    ]
 
 
 def is_owner(request: Any) -> bool:
@@ -158,17 +190,35 @@ def _heading(particular: Particular) -> str:
 def statements(prepared: PreparedLabel) -> list[ShownStatement]:
     """What the label says, statement by statement, with the provision that asks for each."""
     printed = prepared.fitted.printed if prepared.fitted else None
+    return shown_statements(prepared.particulars, printed=printed)
+
+
+def shown_statements(
+    particulars: Iterable[Particular], *, printed: PrintedText | None
+) -> list[ShownStatement]:
+    """Statements by number; printed: as they were set, for the height of their letters."""
     shown = []
-    for particular in prepared.particulars:
+    for number, particular in enumerate(particulars, start=1):
         block = printed.block(particular.kind) if printed else None
+        citation = particular.citation
         shown.append(
             ShownStatement(
+                number=number,
                 heading=_heading(particular),
                 text=particular.text,
                 x_height_mm=f"{block.x_height_mm:.2f} mm" if block else "not set",
-                citation=str(particular.citation),
-                mark="" if particular.citation.mark == "read" else particular.citation.mark,
-                link=particular.citation.act.url,
+                citation=str(citation),
+                mark="" if citation.mark == "read" else citation.mark,
+                link=citation.act.url,
+                provision=citation.provision,
+                act=citation.act.title,
             )
         )
     return shown
+
+
+def marks_in(shown: Iterable[ShownStatement], *, findings: Iterable[Finding]) -> tuple[str, ...]:
+    """What the marks mean that stand beside these statements and findings."""
+    cited = [finding.citation.mark for finding in findings if finding.citation]
+    stand = {*(each.mark for each in shown), *cited}
+    return tuple(meaning for mark, meaning in MARKS.items() if mark in stand)

@@ -84,7 +84,7 @@ def test_the_look_counts_where_every_word_is_the_same():
     run = printed(design)
     changed(design, colour="#000000")
     (change,) = standing_today(PrintedLabel.objects.get(pk=run.pk), on=ON).changes
-    assert (change.kind, change.before, change.now) == ("the colour", "#6b1f3a", "#000000")
+    assert (change.kind, change.before, change.now) == ("The colour", "#6b1f3a", "#000000")
 
 
 @pytest.mark.parametrize(
