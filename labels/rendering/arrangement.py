@@ -163,8 +163,9 @@ def arrange(face: LabelFace, *, box: LabelBox, setting: Setting) -> Arrangement:
     width_mm = whole_mm - (reserved_mm(face.codes, box=box) if face.codes and has_room else 0)
     if face.layout == "pair":
         columns = front_and_back(
-            face, front_mm=whole_mm, back_mm=width_mm, height_mm=height_mm, setting=setting
-        )
+            face, seen_mm=None if box.seen_mm is None else float(box.seen_mm),
+            front_mm=whole_mm, back_mm=width_mm, height_mm=height_mm, setting=setting,
+        )  # fmt: skip
     elif face.layout == "wrap":
         seen_mm = float(box.seen_mm or box.width_mm / 3)
         columns = around(

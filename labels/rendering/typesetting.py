@@ -27,6 +27,7 @@ __all__ = [
 _UNITS = r"(?:g|kg|mg|µg|ml|cl|l|oz|lb|kJ|kcal|mm|cm|%|°C|℮)"
 _FIGURE_AND_UNIT = re.compile(rf"(?<=\d) (?={_UNITS}(?![^\W\d_]))")
 _FIGURE_AND_NOUN = re.compile(r"(?<!\S)(\d{1,3}) (?=[^\W\d_])")  # "4 weeks", "3 Millrace Yard"
+_THOUSANDS = re.compile(r"(?<=\d) (?=\d{3}(?!\d))")  # "2 000 kcal"
 GLUE = "\u00a0"
 LINE_END = "\n"
 _BETWEEN_EM = 1.13  # two statements that share a line: two spaces and what .between adds
@@ -55,7 +56,7 @@ class Span:
 
     def glued(self, *, to_nouns: bool) -> str:
         """The text with each figure tied to its unit, or to whatever it counts."""
-        glued = _FIGURE_AND_UNIT.sub(GLUE, self.text)
+        glued = _THOUSANDS.sub(GLUE, _FIGURE_AND_UNIT.sub(GLUE, self.text))
         return _FIGURE_AND_NOUN.sub(rf"\1{GLUE}", glued) if to_nouns else glued
 
 

@@ -2,6 +2,7 @@
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import replace
 
 from labels.facts import LabelFace
 from labels.rendering.blocks import Setting, fact_blocks, foot_blocks
@@ -125,10 +126,19 @@ def around(
 
 
 def front_and_back(
-    face: LabelFace, *, front_mm: float, back_mm: float, height_mm: float, setting: Setting
-) -> list[Column]:
-    """Two labels of one size: what is seen first, and the facts on the other side of the pack."""
-    front = _front(face, (0, front_mm), height_mm=height_mm, setting=setting, align="center")
+    face: LabelFace, *, seen_mm: float | None, front_mm: float, back_mm: float, height_mm: float,
+    setting: Setting,
+) -> list[Column]:  # fmt: skip
+    """Two labels of one size: what is seen first, and the facts on the other side of the pack.
+
+    seen_mm: on a round pack, how much is seen from one place: the front keeps to that.
+    """
+    width = front_mm if seen_mm is None else round(min(front_mm, seen_mm), 2)
+    place = ((front_mm - width) / 2, width)
+    front = replace(
+        _front(face, place, height_mm=height_mm, setting=setting, align="center"),
+        has_line_before=False,
+    )
     facts = _in_columns(face, _places(0, back_mm), setting=setting, leaf=1)
     if any(not column.blocks for column in facts):
         facts = _in_columns(face, [(0, back_mm)], setting=setting, leaf=1)

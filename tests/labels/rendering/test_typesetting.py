@@ -104,6 +104,14 @@ def test_a_date_that_needs_two_lines_is_broken_after_its_heading():
     assert set_text(block, width_mm=width_mm) == ["Best before end", "November 2027"]
 
 
+def test_a_number_with_a_space_in_it_stays_on_one_line():
+    # Regulation (EU) No 1169/2011, Annex XIII, Part B: "8 400 kJ/2 000 kcal"
+    block = a_block("Reference intake of an average adult (8 400 kJ/2 000 kcal)")
+    for share in range(50, 100):
+        for line in set_text(block, width_mm=whole_mm(block) * share / 100):
+            assert not line.endswith(("(8", "/2"))
+
+
 def test_an_address_is_broken_after_a_comma_if_that_costs_no_line():
     block = a_block("Rookfold Kitchen, 3 Millrace Yard, Fennelford", kind="operator")
     width_mm = whole_mm(block) * 0.9

@@ -101,6 +101,16 @@ def test_a_pair_has_name_and_quantity_on_the_one_paper_and_the_facts_on_the_othe
                 assert (bare(each.text) in back) is (each.kind not in {"name", "net_quantity"})
 
 
+def test_the_front_of_a_pair_keeps_to_what_is_seen_of_a_jar():
+    # Regulation (EU) No 1169/2011, Art. 13(5) with Art. 2(2)(k): seen from one place.
+    curved = replace(BROAD, seen_mm=Decimal(66))
+    fitted = fit_label(a_tomato_chutney(layout="pair"), box=curved)
+    assert {fitted.printed.block(kind).panel for kind in ("name", "net_quantity")} == {"front"}
+    left, _, right, _ = ink_box_mm(fitted.pdf)
+    assert right - left <= 66
+    assert (left + right) / 2 == pytest.approx(75, abs=1)
+
+
 def test_a_pair_takes_two_labels_of_a_sheet_one_after_the_other():
     pdf = fit_label(a_damson_cheese(layout="pair"), box=SLAB).pdf
     printed = impose(pdf, sheet=sheet("a4-3x7-63.5x38.1"), copies=2, start_at=3)
