@@ -60,6 +60,7 @@ def test_with_every_word_given_the_label_may_be_printed_in_both_languages(owner,
     html = page.content.decode()
     assert "Dulce de ciruelas" in html
     assert "Consumir preferentemente antes del" in html
+    assert "Ingredients, in Spanish" in html
     assert "a native check is still due" in html
     words = owner.get(at(product, "words/")).content.decode()
     assert "Every word and every name in the list of ingredients is given." in words
