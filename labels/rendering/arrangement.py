@@ -7,7 +7,7 @@ foot; a column fits when the two do not meet.
 from dataclasses import replace
 
 from labels.facts import LabelBox, LabelFace
-from labels.rendering.blocks import Setting, fact_blocks, foot_blocks, price_mark, rule_block
+from labels.rendering.blocks import Setting, fact_blocks, foot_blocks, rule_block
 from labels.rendering.codes import have_room, reserved_mm
 from labels.rendering.columns import (
     Arrangement,
@@ -17,8 +17,8 @@ from labels.rendering.columns import (
     note_blocks,
     statements_of,
     with_foot,
-    with_quantity,
 )
+from labels.rendering.tickets import ticket
 from labels.rendering.wide import around, beside_columns, front_and_back
 
 __all__ = ["Arrangement", "Column", "arrange"]
@@ -54,35 +54,6 @@ def _quiet(face: LabelFace, *, width_mm: float, height_mm: float, setting: Setti
         replace(beside, over_foot=(*beside.over_foot, *others), foot=(first,)),
     )
     return [min(ways, key=lambda way: round(way.foot_height_mm(), 3))]
-
-
-def _ticket(
-    face: LabelFace, *, width_mm: float, height_mm: float, setting: Setting
-) -> list[Column]:
-    """A card for the shelf: what it is, and at the foot's right what it costs."""
-    sort = statements_of(face)
-    price = next((each for each in sort.prices if each.kind == "price"), None)
-    largest = min(0.3 * height_mm, 22.0)
-    small = [each for each in sort.prices if each.kind != "price"]
-    small += [sort.quantity] if sort.quantity else []
-    body = fact_blocks((*sort.beside_name, *sort.body), setting=setting)
-    column = Column(
-        "front", 0, width_mm,
-        flow=(
-            *front_blocks(
-                replace(face, brand_name="", tagline=""), replace(sort, beside_name=()),
-                width_mm=width_mm, height_mm=height_mm, share=0.42, setting=setting,
-            ),
-            *body,
-            *note_blocks(face, setting=setting),
-        ),
-        foot=fact_blocks((*small, *sort.foot), setting=setting),
-        gap_mm=setting.pitch_mm / 4,
-    )  # fmt: skip
-    mark = None
-    if price is not None:
-        mark = price_mark(price, largest_mm=largest, width_mm=0.6 * width_mm, setting=setting)
-    return [with_quantity(column, mark, setting=setting)]
 
 
 def _two_panel(
@@ -150,7 +121,7 @@ _LAYOUTS = {
     "quiet": _quiet,
     "two-panel": _two_panel,
     "long": _long,
-    "ticket": _ticket,
+    "ticket": ticket,
     "columns": beside_columns,
 }
 

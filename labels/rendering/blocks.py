@@ -204,11 +204,13 @@ def quantity_block(particular: Particular, *, label_height_mm: float, setting: S
     )
 
 
-def price_block(particulars: Sequence[Particular], *, setting: Setting) -> tuple[Block, ...]:
+def price_block(
+    particulars: Sequence[Particular], *, setting: Setting, larger: float = 1.3
+) -> tuple[Block, ...]:
     """The price of a kilo and of the pack on one line where they can: larger than small print."""
     if not particulars:
         return ()
-    size = on_grid(setting.size_mm * 1.3, step_mm=0.001)
+    size = on_grid(setting.size_mm * larger, step_mm=0.001)
     return (
         Block(
             role="price",
