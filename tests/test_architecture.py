@@ -318,7 +318,7 @@ def page_faults(html: str) -> list[str]:
 # The printed label is a document of its own, set by geometry; it never reaches a browser.
 PRINTED = {
     "label.html", "label_block.html", "label_kitchen_sheet.html", "label_ribbon.html",
-    "label_test_page.html", "label_allergen_sheet.html",
+    "label_test_page.html", "label_allergen_sheet.html", "label_check.html",
 }  # fmt: skip
 PAGES = [p for p in TEMPLATES if p.name not in PRINTED]
 
