@@ -111,6 +111,9 @@ def test_every_label_page_is_sound_on_a_phone_and_on_a_laptop(
         _page("label_print", kitchen, PASTE),
         _page("printed_labels", kitchen),
         reverse("printed_label", args=[kitchen.pk, run.pk]),
+        reverse("printed_reprint", args=[kitchen.pk, run.pk]),
+        _page("label_versions", kitchen, PASTE),
+        _page("printed_carrying", kitchen, lot=run.lot),
         _page("sheets", kitchen),
         _page("sheet_new", kitchen),
     ]
