@@ -176,3 +176,12 @@ def test_a_code_without_room_is_left_out_and_the_maker_is_told(design):
     assert any("no room on this paper for the code" in m for m in told["a4-1x10-190x25"])
     assert not any("the code" in message for message in told["a4-2x5-99.1x57"])
     assert prepared["a4-1x10-190x25"].may_print
+
+
+def test_two_pages_that_draw_the_same_pieces_draw_them_once(design, monkeypatch):
+    monkeypatch.setattr(weighed, "A_STEP", 2)
+    run = a_run(design)
+    # The other page has just kept its pieces, and this one had read the run before that.
+    WeighedPart.objects.create(kitchen=run.kitchen, run=run, number=0, pages_pdf=b"drawn")
+    assert step(run, by=None).done == 0
+    assert [bytes(part.pages_pdf) for part in run.parts.all()] == [b"drawn"]
