@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from labels.facts import Allergen, TextRun, UsedIngredient
 from labels.mechanics.runs import Runs, in_brackets, join
+from labels.mechanics.text import one_line
 
 AllergenKey = tuple[str, str]
 Told = frozenset[AllergenKey]
@@ -32,6 +33,15 @@ class Group:
     members: tuple[UsedIngredient, ...]
     label: str
     names_members: bool
+
+
+def by_mix(ingredients: Iterable[UsedIngredient]) -> dict[str, list[UsedIngredient]]:
+    """Those that share a mix under its name, in the order given; the rest is left out."""
+    mixes: dict[str, list[UsedIngredient]] = {}
+    for ingredient in ingredients:
+        if name := one_line(ingredient.varying_mix):
+            mixes.setdefault(name, []).append(ingredient)
+    return mixes
 
 
 @dataclass(frozen=True)

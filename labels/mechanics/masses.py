@@ -13,6 +13,15 @@ def with_all_parts(ingredients: Iterable[UsedIngredient]) -> tuple[UsedIngredien
     return tuple(part for each in ingredients for part in each.with_parts())
 
 
+def counted_g(ingredient: UsedIngredient) -> Decimal:
+    """The mass that stands for an ingredient [g]: as left, else as before drying, else as used."""
+    if ingredient.remaining_g is not None:
+        return ingredient.remaining_g
+    if ingredient.fresh_equivalent_g is not None:
+        return ingredient.fresh_equivalent_g
+    return ingredient.used_g
+
+
 def share_pct(ingredients: Iterable[UsedIngredient], facts: LabelFacts) -> Decimal | None:
     """Share of some ingredients, as used, of the finished food [%]; None if it is not known."""
     finished_g = facts.usable_finished_g

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from labels.facts import LabelFacts, PrintedText, UsedIngredient
+from labels.facts import LabelFacts, PrintedText
 from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.ingredient_list import (
     GROUPS_UP_TO_2_PCT,
@@ -17,6 +17,7 @@ from labels.law.eu.ingredient_list import (
 from labels.law.eu.legibility import minimum_x_height_mm
 from labels.law.eu.voices import voices
 from labels.law.eu.words import ADDITIVE_CLASSES, one_line
+from labels.mechanics.listing import by_mix
 from labels.mechanics.masses import share_pct
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Finding, rule
 
@@ -121,11 +122,7 @@ def an_additive_is_named_with_one_class(
 @rule(FIC, "Annex VII, Part A, points 4 and 5", since=FIC_APPLIES)
 def a_varying_mix_is_one(facts: LabelFacts, printed: PrintedText | None) -> Iterator[Finding]:
     """Only fruit, vegetables, spices or herbs stand as a mix, none of them predominating."""
-    mixes: dict[str, list[UsedIngredient]] = {}
-    for i in listed(facts):
-        if one_line(i.varying_mix):
-            mixes.setdefault(one_line(i.varying_mix), []).append(i)
-    for name, members in mixes.items():
+    for name, members in by_mix(listed(facts)).items():
         categories = {i.category for i in members}
         if len(categories) != 1 or not categories <= set(MIXES):
             yield Finding(

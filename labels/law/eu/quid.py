@@ -1,8 +1,6 @@
 """The quantity of certain ingredients: which, how much, in which form, and where it is not due."""
 
-import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun, UsedIngredient
@@ -11,6 +9,15 @@ from labels.law.eu.compounds import told_in_compounds
 from labels.law.eu.jam_rules import is_fruit_stated, states_fruit
 from labels.law.eu.ways_of_sale import UNPACKED
 from labels.law.eu.words import figure, forms, one_line, word, words_of
+from labels.mechanics.masses import counted_g
+from labels.mechanics.quantities import (
+    Declared,
+    Due,
+    categories_named,
+    figure_beside,
+    telling_words,
+    what_is_due,
+)
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 HUNDRED = Decimal(100)
@@ -53,44 +60,11 @@ _OF_FORM = {
     "getrocknet", "getrocknete", "rote", "schwarze", "weiße",
 }  # fmt: skip
 
-
-@dataclass(frozen=True)
-class Declared:
-    """One declared quantity: of an ingredient, or of a whole category (`category` is its word).
-
-    exact_pct: the quantity as share of the food, not rounded [%].
-    shown: the figure as printed, "77 %" or "77 g per 100 g".
-    why: what makes it due.
-    """
-
-    ingredients: tuple[UsedIngredient, ...]
-    exact_pct: Decimal
-    shown: str
-    why: str
-    category: str = ""
-    is_by_weight: bool = False
-    is_in_name: bool = False
-    of: str = "of"
-
-    @property
-    def name(self) -> str:
-        """What the quantity is of."""
-        return self.category or self.ingredients[0].name
-
-    @property
-    def sentence(self) -> str:
-        """The quantity as a statement of its own: "120 g of tomatoes per 100 g"."""
-        if self.is_by_weight:
-            return self.shown.replace(" g ", f" g {_of(self.of, one_line(self.name))} ", 1)
-        return f"{one_line(self.name)} {self.shown}"
-
-
-@dataclass(frozen=True)
-class _Due:
-    ingredients: tuple[UsedIngredient, ...]
-    why: str
-    category: str = ""
-    is_part: bool = False
+_CATEGORY_WORDS = {
+    "fruit": {"fruit", "fruits", "fruta", "frutas", "frutos", "frutta", "früchte"},
+    "vegetable": {"vegetable", "vegetables", "hortalizas", "verduras", "légumes", "ortaggi",
+                  "verdure", "hortícolas", "legumes", "gemüse"},
+}  # fmt: skip
 
 
 def divisor_g(facts: LabelFacts) -> Decimal | None:
@@ -109,11 +83,7 @@ def quantity_g(ingredient: UsedIngredient) -> Decimal:
 
     Source: Regulation (EU) No 1169/2011, Annex VIII, points 3(a), 4(b) and 4(c).
     """
-    if ingredient.remaining_g is not None:
-        return ingredient.remaining_g
-    if ingredient.fresh_equivalent_g is not None:
-        return ingredient.fresh_equivalent_g
-    return ingredient.used_g
+    return counted_g(ingredient)
 
 
 def rounded_pct(exact_pct: Decimal, *, rounding: str) -> Decimal:
@@ -171,7 +141,7 @@ def _shown(exact_pct: Decimal, facts: LabelFacts, *, by_weight: bool) -> str:
     return f"{number} %"
 
 
-def _due(facts: LabelFacts) -> list[_Due]:
+def _due(facts: LabelFacts) -> list[Due]:
     """What must be declared, categories last, in the order of the recipe."""
     real = [
         i
@@ -186,51 +156,16 @@ def _due(facts: LabelFacts) -> list[_Due]:
     named = _stems(facts.name_of_food) | told_in_compounds(
         facts.name_of_food, every, language=facts.language
     )
-    single: list[_Due] = []
-    grouped: dict[str, list[UsedIngredient]] = {}
-    for ingredient in real:
-        why = _why(ingredient, named)
-        if why and ingredient.quid_category:
-            grouped.setdefault(one_line(ingredient.quid_category), []).append(ingredient)
-        elif why:
-            single.append(_Due((ingredient,), why))
-        left = named - _stems(f"{ingredient.name} {ingredient.called}") if why else named
-        single += [
-            _Due((part,), reason, is_part=bool(why))
-            for whole in ingredient.parts
-            for part in whole.with_parts()
-            if (reason := _why(part, left))
-        ]
-    due = single + [_Due(tuple(kinds), "a category", name) for name, kinds in grouped.items()]
-    return due + _categories_in_name(facts, real, due)
-
-
-_CATEGORY_WORDS = {
-    "fruit": {"fruit", "fruits", "fruta", "frutas", "frutos", "frutta", "früchte"},
-    "vegetable": {"vegetable", "vegetables", "hortalizas", "verduras", "légumes", "ortaggi",
-                  "verdure", "hortícolas", "legumes", "gemüse"},
-}  # fmt: skip
-
-
-def _of(word_of: str, name: str) -> str:
-    """What is counted behind its figure: "of damsons", "de ciruelas"; in German just its name."""
-    return f"{word_of} {name}".strip()
-
-
-def _categories_in_name(
-    facts: LabelFacts, real: list[UsedIngredient], due: list[_Due]
-) -> list[_Due]:
-    """One figure for "fruit" in "fruit tart": no kind of it is named by itself."""
-    found = []
-    claimed = [i for d in due for i in d.ingredients]
-    said = set(words_of(facts.name_of_food))
-    for category, names in _CATEGORY_WORDS.items():
-        kinds = tuple(i for i in real if i.category == category)
-        free = all(not i.varying_mix and not i.quid_exemption and i not in claimed for i in kinds)
-        if kinds and free and names & said:
-            label = word(category, language=facts.language)
-            found.append(_Due(kinds, "in the name", label))
-    return found
+    due = what_is_due(real, named=named, why=_why, telling=_stems, why_grouped="a category")
+    # One figure for "fruit" in "fruit tart": no kind of it is named by itself.
+    return due + categories_named(
+        real,
+        due=due,
+        said=facts.name_of_food,
+        words=_CATEGORY_WORDS,
+        label=lambda category: word(category, language=facts.language),
+        why="in the name",
+    )
 
 
 def _why(ingredient: UsedIngredient, named: frozenset[str]) -> str:
@@ -257,18 +192,13 @@ def is_in_name(ingredient: UsedIngredient, facts: LabelFacts) -> bool:
 
 def _stems(text: str) -> frozenset[str]:
     """The telling words of a name, each as singular and plural."""
-    return frozenset(
-        form for w in words_of(text) if len(w) > 2 and w not in _OF_FORM for form in forms(w)
-    )
+    return telling_words(text, of_form=_OF_FORM)
 
 
-def _figure_in_name(facts: LabelFacts, due: _Due) -> Decimal | None:
+def _figure_in_name(facts: LabelFacts, due: Due) -> Decimal | None:
     """The per cent that the typed name already states beside this ingredient's word."""
     mine = _stems(due.category or due.ingredients[0].name) | forms(due.category)
-    for match in re.finditer(r"([^\W\d_]+)[\s(]*(\d+(?:[.,]\d+)?)\s*%", facts.name_of_food):
-        if match[1].casefold() in mine:
-            return Decimal(match[2].replace(",", "."))
-    return None
+    return figure_beside(facts.name_of_food, names=mine)
 
 
 def statements(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> tuple[Particular, ...]:
@@ -352,7 +282,7 @@ def a_figure_in_the_name_is_the_true_one(
 ) -> Iterator[Finding]:
     """A percentage typed into the name is the quantity of that ingredient."""
     for each in declared(facts):
-        stated = _figure_in_name(facts, _Due(each.ingredients, each.why, each.category))
+        stated = _figure_in_name(facts, Due(each.ingredients, each.why, each.category))
         if stated is None:
             continue
         allowed = {rounded_pct(each.exact_pct, rounding=r) for r in ("whole", "one decimal")}

@@ -17,8 +17,8 @@ from labels.law.gb.quid import declared
 from labels.law.gb.small_packs import keeps_list_off_the_pack
 from labels.law.gb.ways_of_sale import lists_ingredients
 from labels.law.gb.words import one_line, word
-from labels.mechanics.listing import Entry, Group, ListSetter, ListTerms
-from labels.mechanics.masses import share_pct
+from labels.mechanics.listing import Entry, Group, ListSetter, ListTerms, by_mix
+from labels.mechanics.masses import counted_g, share_pct
 from labels.mechanics.runs import join
 from labels.rulebook import Citation
 
@@ -115,11 +115,7 @@ def entries(facts: LabelFacts) -> tuple[Entry, ...]:
 
 def _groups(facts: LabelFacts, present: Sequence[UsedIngredient]) -> Iterator[Group]:
     """Ingredients that share one place in the list, with the words for that place."""
-    mixes: dict[str, list[UsedIngredient]] = {}
-    for i in present:
-        if one_line(i.varying_mix):
-            mixes.setdefault(one_line(i.varying_mix), []).append(i)
-    for name, members in mixes.items():
+    for name, members in by_mix(present).items():
         category = members[0].category if members[0].category in MIXES else ""
         label = word(category) if category else name
         words = word(MIXES.get(category, "in varying proportions"))
@@ -184,11 +180,7 @@ def _weight_g(ingredient: UsedIngredient, facts: LabelFacts) -> Decimal:
     if _is_added_water(ingredient):
         water_g = added_water_g(facts)
         return ingredient.used_g if water_g is None else water_g
-    if ingredient.remaining_g is not None:
-        return ingredient.remaining_g
-    if ingredient.fresh_equivalent_g is not None:
-        return ingredient.fresh_equivalent_g
-    return ingredient.used_g
+    return counted_g(ingredient)
 
 
 def _inside(ingredient: UsedIngredient, facts: LabelFacts) -> list[UsedIngredient]:

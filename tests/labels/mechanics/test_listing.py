@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from labels.facts import Allergen, TextRun, UsedIngredient
-from labels.mechanics.listing import Group, ListSetter, ListTerms
+from labels.mechanics.listing import Group, ListSetter, ListTerms, by_mix
 from labels.mechanics.runs import emphasised, whole_words
 
 
@@ -63,3 +63,9 @@ def test_figure_then_parts_then_allergens_that_nothing_names():
     soya = Allergen("soybeans", "soya")
     lecithin = used("emulsifier: lecithin", 1, allergens=(soya,))
     assert listed([lecithin], figure=lambda i: "1 %") == ["emulsifier: lecithin (1 %; soya)"]
+
+
+def test_a_mix_gathers_its_own_under_the_name_as_a_label_can_set_it():
+    plum, fig = used("plum", 10, varying_mix="Fruit"), used("fig", 20, varying_mix=" Fruit\n")
+    alone = used("dill", 1, varying_mix="Herbs")
+    assert by_mix([plum, used("sugar", 5), alone, fig]) == {"Fruit": [plum, fig], "Herbs": [alone]}

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from labels.facts import LabelFacts, UsedIngredient
 from labels.mechanics.masses import (
+    counted_g,
     least_sulphite_mg_per_kg,
     share_pct,
     sulphite_mg,
@@ -45,3 +46,10 @@ def test_a_share_is_of_the_finished_food():
 def test_parts_are_found_however_deep():
     deep = used("a", 3, parts=(used("b", 2, parts=(used("c", 1),)),))
     assert [i.name for i in with_all_parts((deep,))] == ["a", "b", "c"]
+
+
+def test_what_is_left_counts_before_what_it_was_when_fresh_and_that_before_what_was_used():
+    dried = {"fresh_equivalent_g": Decimal(300)}
+    assert counted_g(used("fig", 100)) == 100
+    assert counted_g(used("fig", 100, **dried)) == 300
+    assert counted_g(used("brandy", 100, remaining_g=Decimal(0), **dried)) == 0
