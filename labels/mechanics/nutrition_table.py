@@ -37,8 +37,12 @@ def _begins(row: Row) -> str:
     return row.label if row.is_part else row.label[:1].upper() + row.label[1:]
 
 
-def in_line(rows: Sequence[Row], *, portion: str = "", notes: Iterable[str] = ()) -> str:
+def in_line(
+    rows: Sequence[Row], *, portion: str = "", mark: str = "", notes: Iterable[str] = ()
+) -> str:
     """All of it in one line; what a portion holds follows what 100 g hold.
+
+    mark: leads from each share of an intake to the note about it.
 
     >>> in_line([Row("fat", "1.2 g"), Row("of which saturates", "0.1 g", is_part=True)])
     'fat 1.2 g, of which saturates 0.1 g.'
@@ -46,7 +50,7 @@ def in_line(rows: Sequence[Row], *, portion: str = "", notes: Iterable[str] = ()
     sentences = [", ".join(f"{row.label} {row.per_100_g}" for row in rows) + "."]
     if portion:
         told = (
-            f"{row.label} {row.per_portion}" + (f" ({row.share})" if row.share else "")
+            f"{row.label} {row.per_portion}" + (f" ({row.share}{mark})" if row.share else "")
             for row in rows
         )
         sentences.append(f"{portion} {', '.join(told)}.")

@@ -66,7 +66,7 @@ def _particular(
     return Particular(
         kind="nutrition",
         heading=nutrition_word("heading", language=facts.language).format(head[0], head[1]),
-        runs=(TextRun(in_line(rows, portion=lead, notes=notes)),),
+        runs=(TextRun(in_line(rows, portion=lead, mark=MARK, notes=notes)),),
         citation=Citation(FIC, "Art. 9(1)(l), Arts. 30 to 34 and Annex XV"),
         minimum_x_height_mm=minimum_x_height_mm,
         table=as_table(rows, head=head, notes=notes),

@@ -96,7 +96,7 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
     return Particular(
         kind="nutrition",
         heading="Nutrition per 100 g:",
-        runs=(TextRun(in_line(rows, portion=lead, notes=notes)),),
+        runs=(TextRun(in_line(rows, portion=lead, mark=MARK, notes=notes)),),
         citation=Citation(FIC, "Art. 9(1)(l), Arts 30 to 35 and Annex XV"),
         minimum_x_height_mm=minimum_x_height_mm,
         table=as_table(rows, head=head, notes=notes),

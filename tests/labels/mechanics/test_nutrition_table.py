@@ -18,7 +18,7 @@ def test_a_table_has_as_many_columns_as_its_head_and_sets_its_parts_small():
 
 def test_a_line_tells_the_hundred_grams_then_the_portion_then_the_notes():
     assert in_line(ROWS) == "fat 1.2 g, of which saturates 0.1 g, fibre 3 g."
-    assert in_line(ROWS, portion="20 g:", notes=["Note."]) == (
+    assert in_line(ROWS, portion="20 g:", mark="*", notes=["*Note."]) == (
         "fat 1.2 g, of which saturates 0.1 g, fibre 3 g. "
-        "20 g: fat 0.2 g (0 %), of which saturates <0.1 g (0 %), fibre 0.6 g. Note."
+        "20 g: fat 0.2 g (0 %*), of which saturates <0.1 g (0 %*), fibre 0.6 g. *Note."
     )

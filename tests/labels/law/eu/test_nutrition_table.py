@@ -57,7 +57,7 @@ def test_case_97_a_portion_with_its_share_and_the_sentence_about_the_average_adu
         "This pack holds 10 portions of 20 g.",
     )
     assert found.text.endswith(" ".join(found.table.notes))
-    assert "of which sugars 13 g (14 %)" in found.text
+    assert "of which sugars 13 g (14 %*)" in found.text
 
 
 def test_portions_that_do_not_come_out_even_are_said_to_be_about():
