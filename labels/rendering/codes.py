@@ -1,9 +1,9 @@
 """Codes that a scanner reads: bars for an article number, squares for an address.
 
-They are drawn as shapes, never as pictures. Sizes: GS1 General Specifications, section 5.2: bars of
-an EAN-13 at 80 % of the nominal size, the smallest there is (0.264 mm a module, 18.28 mm high),
-with 11 modules free at the left and 7 at the right; ISO/IEC 18004: four modules free all round a QR
-code. How large its squares are is common practice: 0.4 mm for a telephone.
+They are drawn as shapes, never as pictures. Sizes, from memory: GS1 General Specifications,
+section 5.2: bars of an EAN-13 at 80 % of the nominal size, the smallest (0.264 mm a module,
+18.28 mm high), with 11 modules free at the left and 7 at the right; ISO/IEC 18004: four modules
+free all round a QR code. How large its squares are is common practice: 0.4 mm for a telephone.
 """
 
 from collections.abc import Iterator, Sequence
