@@ -7,15 +7,12 @@ from decimal import Decimal
 
 from labels.facts import Allergen, LabelFacts, PrintedText, TextRun, UsedIngredient
 from labels.law.eu.acts import FIC, FIC_APPLIES
-from labels.law.eu.annex_ii import also_named
+from labels.law.eu.annex_ii import KINDS_ARE_NAMED, also_named
 from labels.law.eu.words import forms, one_line, word, words_of
-from labels.mechanics.masses import (
-    least_sulphite_mg_per_kg,
-    sulphite_mg,
-    sulphite_mg_per_kg,
-    with_all_parts,
-)
-from labels.mechanics.runs import emphasised, whole_words
+from labels.mechanics import allergens as mechanics
+from labels.mechanics import sulphites
+from labels.mechanics.masses import sulphite_mg_per_kg, with_all_parts
+from labels.mechanics.runs import whole_words
 from labels.mechanics.text import names_one_of
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Dated, Finding, rule
 
@@ -69,12 +66,7 @@ NOT_MUSTARD: Dated[frozenset[str]] = Dated(
 
 def declares_sulphites(facts: LabelFacts) -> bool:
     """Whether sulphites must be shown: over 10 mg/kg, or present and nobody knows how much."""
-    if any(_says_so_without_figure(i) for i in _all(facts)):
-        return True
-    known = least_sulphite_mg_per_kg(facts)
-    if known is None:
-        return any(sulphite_mg(i) for i in facts.ingredients)
-    return known > SULPHITE_LIMIT_MG_PER_KG
+    return sulphites.are_over(facts, limit_mg_per_kg=SULPHITE_LIMIT_MG_PER_KG)
 
 
 def sulphites_shown_above(facts: LabelFacts) -> Decimal | None:
@@ -84,53 +76,36 @@ def sulphites_shown_above(facts: LabelFacts) -> Decimal | None:
     with its lawful trace is not marked beside it. Where only traces add up, each is marked (our
     reading of Art. 21(1)).
     """
-    if not declares_sulphites(facts):
-        return None
-    has_bearer = any(
-        _says_so_without_figure(i) or (i.sulphite_mg_per_kg or 0) > SULPHITE_LIMIT_MG_PER_KG
-        for i in _all(facts)
-    )
-    return SULPHITE_LIMIT_MG_PER_KG if has_bearer else Decimal(0)
+    return sulphites.shown_above(facts, limit_mg_per_kg=SULPHITE_LIMIT_MG_PER_KG)
 
 
 def _all(facts: LabelFacts) -> tuple[UsedIngredient, ...]:
     return with_all_parts(facts.ingredients)
 
 
-def _says_so_without_figure(ingredient: UsedIngredient) -> bool:
-    named = any(a.group == "sulphites" for a in ingredient.allergens)
-    return named and not ingredient.sulphite_mg_per_kg
-
-
 def allergens_of(
     ingredient: UsedIngredient, *, sulphites_above: Decimal | None, language: str
 ) -> tuple[Allergen, ...]:
     """The allergens to show with one ingredient itself, its parts left aside."""
-    found = [a for a in ingredient.allergens if a.group != "sulphites"]
-    named = [a for a in ingredient.allergens if a.group == "sulphites"]
-    held = ingredient.sulphite_mg_per_kg or Decimal(0)
-    if sulphites_above is not None and (named or held > sulphites_above):
-        found += named or [Allergen("sulphites", word("sulphites", language=language))]
-    return tuple(found)
+    return sulphites.allergens_shown(
+        ingredient, sulphites_above=sulphites_above, called=word("sulphites", language=language)
+    )
 
 
 def all_allergens(
     ingredients: Iterable[UsedIngredient], *, sulphites_above: Decimal | None, language: str
 ) -> tuple[Allergen, ...]:
     """Every allergen in some ingredients and all their parts, each once."""
-    found: dict[tuple[str, str], Allergen] = {}
-    for ingredient in ingredients:
-        for each in ingredient.with_parts():
-            for a in allergens_of(each, sulphites_above=sulphites_above, language=language):
-                found.setdefault(key_of(a), a)
-    return tuple(found.values())
+    return mechanics.each_once(
+        ingredients,
+        shown=lambda each: allergens_of(each, sulphites_above=sulphites_above, language=language),
+        key=key_of,
+    )
 
 
 def key_of(allergen: Allergen) -> tuple[str, str]:
     """What makes two allergens the same: the group, but each cereal and each nut by its name."""
-    if allergen.group in {"gluten", "nuts"}:
-        return (allergen.group, min(forms(one_line(allergen.named_as)), key=len))
-    return (allergen.group, "")
+    return mechanics.key_of(allergen, told_by_kind=KINDS_ARE_NAMED)
 
 
 def set_apart(
@@ -140,9 +115,7 @@ def set_apart(
 
     Only whole words count: "mustard seed" names mustard, "goats' cheese" does not name oats.
     """
-    asked = tuple(allergens)
-    runs, missing = emphasised(text, [_named(a) for a in asked])
-    return runs, tuple(asked[n] for n in missing)
+    return mechanics.set_apart(text, allergens, pattern=_named)
 
 
 def _named(allergen: Allergen) -> re.Pattern[str]:
@@ -160,21 +133,15 @@ def every_allergen_question_is_answered(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
     """An ingredient whose allergens nobody has confirmed cannot be on a label."""
-    for ingredient in facts.ingredients:
-        for each in ingredient.with_parts():
-            told = {
-                g for part in each.parts for p in part.with_parts() for g in p.allergens_not_known
-            }
-            open_groups = [g for g in each.allergens_not_known if g not in told]
-            if open_groups:
-                yield Finding(
-                    message=f"{each.name}: nobody has said yet whether it contains "
-                    f"{', '.join(open_groups)}.",
-                    hint="Ask the supplier or read the specification, then answer yes or no for "
-                    "each group. A guess can hurt somebody.",
-                    where="allergens",
-                    about=each.key,
-                )
+    for each, open_groups in mechanics.unanswered(facts.ingredients):
+        yield Finding(
+            message=f"{each.name}: nobody has said yet whether it contains "
+            f"{', '.join(open_groups)}.",
+            hint="Ask the supplier or read the specification, then answer yes or no for "
+            "each group. A guess can hurt somebody.",
+            where="allergens",
+            about=each.key,
+        )
 
 
 @rule(FIC, "Annex II, point 12", since=FIC_APPLIES)
@@ -232,7 +199,7 @@ def cereals_and_nuts_are_named_by_kind(
     vague = {form for name in ("nut", "tree nut", "gluten", "cereal") for form in forms(name)}
     for each in _all(facts):
         for allergen in each.allergens:
-            if allergen.group not in {"gluten", "nuts"}:
+            if allergen.group not in KINDS_ARE_NAMED:
                 continue
             named = one_line(allergen.named_as)
             known = CEREALS if allergen.group == "gluten" else NUTS
@@ -264,7 +231,7 @@ def an_allergen_is_called_by_its_name(
         for allergen in each.allergens:
             group, named = allergen.group, one_line(allergen.named_as)
             # Cereals and nuts have a rule of their own.
-            if group in {"gluten", "nuts"} or names_one_of(named, (group, *TELLING[group])):
+            if group in KINDS_ARE_NAMED or names_one_of(named, (group, *TELLING[group])):
                 continue
             yield Finding(
                 message=f"{each.name}: “{named}” does not say that it contains {group}.",
@@ -281,30 +248,22 @@ def an_ingredient_that_names_an_allergen_is_marked(
     facts: LabelFacts, printed: PrintedText | None
 ) -> Iterator[Finding]:
     """A name such as "walnut pieces" with no walnut marked is a mistake until explained."""
-    for each in _all(facts):
-        marked = {a.group for p in each.with_parts() for a in p.allergens}
-        marked |= set(each.allergens_not_known)
-        if (each.sulphite_mg_per_kg or 0) > 0:
-            marked.add("sulphites")
-        for group in (g for g in TELLING if g not in marked):
-            # A name changed for the label must not make an allergen disappear.
-            telling = next((n for n in (each.name, each.called) if _speaks_of(group, n)), "")
-            if not telling:
-                continue
-            may_be_innocent = bool(_EXCEPTED & set(words_of(telling)))
-            may_be_innocent |= _is_fruit_butter(telling, group)
-            may_be_innocent |= group == "mustard" and _is_excepted_emulsifier(each, facts)
-            yield Finding(
-                message=f"{telling}: the name speaks of {group}, but the ingredient is not "
-                "marked with it.",
-                hint="Mark the allergen on the ingredient. If one of the exceptions of Annex II "
-                "applies (glucose syrup from wheat), or it is a fruit butter, nothing needs doing."
-                if may_be_innocent
-                else "Mark the allergen on the ingredient, or call the ingredient what it is.",
-                level=LOOK if may_be_innocent else MUST_MEND,
-                where="allergens",
-                about=each.key,
-            )
+    asked = mechanics.unmarked(facts.ingredients, groups=TELLING, speaks_of=_speaks_of)
+    for each, group, telling in asked:
+        may_be_innocent = bool(_EXCEPTED & set(words_of(telling)))
+        may_be_innocent |= _is_fruit_butter(telling, group)
+        may_be_innocent |= group == "mustard" and _is_excepted_emulsifier(each, facts)
+        yield Finding(
+            message=f"{telling}: the name speaks of {group}, but the ingredient is not "
+            "marked with it.",
+            hint="Mark the allergen on the ingredient. If one of the exceptions of Annex II "
+            "applies (glucose syrup from wheat), or it is a fruit butter, nothing needs doing."
+            if may_be_innocent
+            else "Mark the allergen on the ingredient, or call the ingredient what it is.",
+            level=LOOK if may_be_innocent else MUST_MEND,
+            where="allergens",
+            about=each.key,
+        )
 
 
 def _is_excepted_emulsifier(ingredient: UsedIngredient, facts: LabelFacts) -> bool:

@@ -16,6 +16,7 @@ from labels.law.eu.acts import FIC, FIC_APPLIES
 from labels.law.eu.allergens import TELLING, key_of
 from labels.law.eu.annex_ii import said_in
 from labels.law.eu.words import Word, forms, language_name, one_line
+from labels.mechanics.allergens import risks_left
 from labels.mechanics.masses import with_all_parts
 from labels.mechanics.text import names_one_of
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Citation, Finding, rule
@@ -50,13 +51,8 @@ _ALSO_CALLED = {"gluten": ("gluten",), "milk": ("dairy",), "nuts": ("nut",), "so
 
 def open_risks(facts: LabelFacts) -> tuple[CrossContactAnswer, ...]:
     """Risks that remain of allergens that are no ingredient anyway, in the order of the list."""
-    inside = {key_of(a) for each in with_all_parts(facts.ingredients) for a in each.allergens}
-    return tuple(
-        answer
-        for answer in facts.cross_contact
-        # Walnuts in the paste do not tell of hazelnuts that may be there too.
-        if answer.remains and key_of(Allergen(answer.group, answer.named_as)) not in inside
-    )
+    # Walnuts in the paste do not tell of hazelnuts that may be there too.
+    return risks_left(facts, key=key_of)
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:

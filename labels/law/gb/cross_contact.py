@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from labels.facts import (
-    Allergen,
     CrossContactAnswer,
     LabelFacts,
     Particular,
@@ -15,6 +14,7 @@ from labels.facts import (
 from labels.law.gb.acts import FIC, FIC_APPLIES
 from labels.law.gb.allergens import TELLING, key_of
 from labels.law.gb.words import Word, forms, one_line
+from labels.mechanics.allergens import risks_left
 from labels.mechanics.masses import with_all_parts
 from labels.mechanics.text import names_one_of
 from labels.rulebook import INFORMATION, LOOK, MUST_MEND, Citation, Finding, rule
@@ -39,13 +39,8 @@ _ALSO_CALLED = {"gluten": ("gluten",), "milk": ("dairy",), "nuts": ("nut",), "so
 
 def open_risks(facts: LabelFacts) -> tuple[CrossContactAnswer, ...]:
     """Risks that remain of allergens that are no ingredient anyway, in the order of the list."""
-    inside = {key_of(a) for each in with_all_parts(facts.ingredients) for a in each.allergens}
-    return tuple(
-        answer
-        for answer in facts.cross_contact
-        # Walnuts in the paste do not tell of hazelnuts that may be there too.
-        if answer.remains and key_of(Allergen(answer.group, answer.named_as)) not in inside
-    )
+    # Walnuts in the paste do not tell of hazelnuts that may be there too.
+    return risks_left(facts, key=key_of)
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:
