@@ -60,7 +60,7 @@ def exact_price(offer: Offer, *, of_g: Decimal) -> Decimal | None:
     Raises ValueError for a weight that is not above nought, or a price below it.
 
     >>> exact_price(Offer(price=Decimal("3.40"), net_quantity_g=Decimal(340)), of_g=THOUSAND)
-    Decimal('10')
+    Decimal('10.00')
     """
     if offer.price_per_kg is not None:
         return offer.price_per_kg * of_g / THOUSAND
