@@ -1,14 +1,14 @@
 """Best before and use by: the form of the date, and when there is none."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun
 from labels.law.gb.acts import FIC, FIC_APPLIES
 from labels.law.gb.words import month, one_line, word, words_of
-from labels.mechanics.days import last_whole_month, last_whole_year, months_after
+from labels.mechanics import stated_dates
+from labels.mechanics.stated_dates import StatedDate, form_to_print
 from labels.rulebook import INFORMATION, LOOK, Citation, Finding, rule
 
 DAY_MONTH_UP_TO_MONTHS = 3
@@ -32,28 +32,17 @@ _SWEET_WORDS = {"sugar", "glucose", "dextrose", "fructose", "syrup", "flavouring
                 "colour", "colouring", "water"}  # fmt: skip
 
 
-@dataclass(frozen=True)
-class StatedDate:
-    """A date as the label states it. last_day: the last day it stands for."""
-
-    heading: str
-    text: str
-    last_day: date
-    has_day: bool
-
-
 def shortest_form(*, made_on: date | None, best_before: date) -> str:
     """What is enough for this life: "day", "month" or "year"; "full" if the life is not known.
 
     Source: assimilated Regulation (EU) No 1169/2011, Annex X, point 1(c).
     """
-    if made_on is None:
-        return "full"
-    if best_before <= months_after(made_on, DAY_MONTH_UP_TO_MONTHS):
-        return "day"
-    if best_before <= months_after(made_on, MONTH_YEAR_UP_TO_MONTHS):
-        return "month"
-    return "year"
+    return stated_dates.shortest_form(
+        made_on=made_on,
+        best_before=best_before,
+        day_up_to_months=DAY_MONTH_UP_TO_MONTHS,
+        month_up_to_months=MONTH_YEAR_UP_TO_MONTHS,
+    )
 
 
 def stated_date(facts: LabelFacts) -> StatedDate | None:
@@ -61,24 +50,24 @@ def stated_date(facts: LabelFacts) -> StatedDate | None:
     day = facts.best_before
     if day is None or facts.date_style not in {"best before", "use by"}:
         return None
-    day_month = f"{day.day} {month(day.month)}"
-    full = f"{day_month} {day.year}"
     if facts.date_style == "use by":
-        return StatedDate(word("use by"), full, day, True)
-    form = shortest_form(made_on=facts.made_on, best_before=day)
-    if facts.date_form == "full":
-        form = "full"
-    elif facts.date_form == "month" and form == "year":
-        form = "month"
-    if form in {"day", "full"}:
-        text = full if form == "full" else day_month
-        return StatedDate(word("best before"), text, day, True)
-    heading = word("best before end")
+        return StatedDate(word("use by"), _in_words(day, "full"), day, True)
+    enough = shortest_form(made_on=facts.made_on, best_before=day)
+    return stated_dates.stated(
+        day,
+        form=form_to_print(enough, asked=facts.date_form),
+        heading=word("best before"),
+        heading_end=word("best before end"),
+        text=_in_words,
+    )
+
+
+def _in_words(day: date, form: str) -> str:
+    """Day and month, month and year, or all three of "full"."""
     if form == "month":
-        end = last_whole_month(day)
-        return StatedDate(heading, f"{month(end.month)} {end.year}", end, False)
-    end = last_whole_year(day)
-    return StatedDate(heading, str(end.year), end, False)
+        return f"{month(day.month)} {day.year}"
+    day_month = f"{day.day} {month(day.month)}"
+    return f"{day_month} {day.year}" if form == "full" else day_month
 
 
 def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular | None:

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from labels.law.eu.durability import months_after, shortest_form, stated_date
+from labels.law.eu.durability import shortest_form, stated_date
+from labels.mechanics.days import months_after
 from tests.labels.law.eu.builders import a_label, by_rule, faults, statement, text_of, used
 
 
