@@ -22,6 +22,17 @@ def counted_g(ingredient: UsedIngredient) -> Decimal:
     return ingredient.used_g
 
 
+def left_of_it_g(facts: LabelFacts, *, others: Iterable[UsedIngredient]) -> Decimal | None:
+    """What is left of the finished mass [g] when all others are taken off as used; never below 0.
+
+    None if the finished mass is not known.
+    """
+    finished_g = facts.usable_finished_g
+    if finished_g is None:
+        return None
+    return max(finished_g - sum((i.used_g for i in others), start=Decimal(0)), Decimal(0))
+
+
 def share_pct(ingredients: Iterable[UsedIngredient], facts: LabelFacts) -> Decimal | None:
     """Share of some ingredients, as used, of the finished food [%]; None if it is not known."""
     finished_g = facts.usable_finished_g

@@ -18,7 +18,7 @@ from labels.law.gb.small_packs import keeps_list_off_the_pack
 from labels.law.gb.ways_of_sale import lists_ingredients
 from labels.law.gb.words import one_line, word
 from labels.mechanics.listing import Entry, Group, ListSetter, ListTerms, by_mix
-from labels.mechanics.masses import counted_g, share_pct
+from labels.mechanics.masses import counted_g, left_of_it_g, share_pct
 from labels.mechanics.runs import join
 from labels.rulebook import Citation
 
@@ -40,16 +40,15 @@ def added_water_g(facts: LabelFacts) -> Decimal | None:
     Never under 0; None if the finished mass is not known.
     Source: assimilated Regulation (EU) No 1169/2011, Annex VII, Part A, point 1.
     """
-    finished_g = facts.usable_finished_g
-    if finished_g is None:
-        return None
     # Water that only brought a dried food back is not listed, but it is in the food all the same.
-    others = (
-        i.used_g
-        for i in facts.ingredients
-        if not _is_added_water(i) and (not _is_hidden(i) or i.category == "water")
+    return left_of_it_g(
+        facts,
+        others=(
+            i
+            for i in facts.ingredients
+            if not _is_added_water(i) and (not _is_hidden(i) or i.category == "water")
+        ),
     )
-    return max(finished_g - sum(others, start=Decimal(0)), Decimal(0))
 
 
 def is_water_listed(facts: LabelFacts) -> bool:

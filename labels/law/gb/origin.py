@@ -6,7 +6,8 @@ from decimal import Decimal
 from labels.facts import LabelFacts, Particular, PrintedText, TextRun, UsedIngredient
 from labels.law.gb.acts import FIC, ORIGIN_APPLIES, ORIGIN_REG
 from labels.law.gb.quid import is_in_name
-from labels.law.gb.words import one_line, sentence
+from labels.law.gb.words import one_line
+from labels.mechanics.origins import is_from_elsewhere, with_other_origins
 from labels.rulebook import LOOK, Citation, Finding, rule
 
 
@@ -30,23 +31,13 @@ def statement(facts: LabelFacts, *, minimum_x_height_mm: Decimal) -> Particular 
     given = one_line(facts.origin)
     if not given:
         return None
-    others = [
-        f"{one_line(i.name)}: {one_line(i.origin)}"
-        for i in primary_ingredients(facts)
-        if _is_from_elsewhere(i, given)
-    ]
-    text = f"{sentence(given)} {'; '.join(others)}" if others else given
+    text = with_other_origins(given, ingredients=primary_ingredients(facts))
     return Particular(
         kind="origin",
         runs=(TextRun(text),),
         citation=Citation(FIC, "Art. 9(1)(i) and Art. 26"),
         minimum_x_height_mm=minimum_x_height_mm,
     )
-
-
-def _is_from_elsewhere(ingredient: UsedIngredient, given: str) -> bool:
-    own = one_line(ingredient.origin).casefold()
-    return bool(own) and own not in given.casefold()
 
 
 @rule(ORIGIN_REG, "Arts. 1 to 3, with SI 2021/632, reg. 8",
@@ -66,7 +57,7 @@ def the_main_ingredient_does_not_hide_behind_an_origin(
                 level=LOOK,
                 where="origin",
             )
-        elif _is_from_elsewhere(ingredient, given):
+        elif is_from_elsewhere(ingredient, given=given):
             yield Finding(
                 message=f"The {ingredient.name} comes from {one_line(ingredient.origin)}, not from "
                 f"where the label says (“{given}”), so its origin is printed as well.",

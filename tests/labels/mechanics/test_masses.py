@@ -6,6 +6,7 @@ from labels.facts import LabelFacts, UsedIngredient
 from labels.mechanics.masses import (
     counted_g,
     least_sulphite_mg_per_kg,
+    left_of_it_g,
     share_pct,
     sulphite_mg,
     sulphite_mg_per_kg,
@@ -53,3 +54,11 @@ def test_what_is_left_counts_before_what_it_was_when_fresh_and_that_before_what_
     assert counted_g(used("fig", 100)) == 100
     assert counted_g(used("fig", 100, **dried)) == 300
     assert counted_g(used("brandy", 100, remaining_g=Decimal(0), **dried)) == 0
+
+
+def test_what_is_left_is_the_finished_mass_less_the_others_and_never_below_nought():
+    # 1000 - (600 + 300) = 100; 1000 - (600 + 500) would be -100
+    facts = LabelFacts(finished_g=Decimal(1000))
+    assert left_of_it_g(facts, others=(used("fig", 600), used("sugar", 300))) == 100
+    assert left_of_it_g(facts, others=(used("fig", 600), used("sugar", 500))) == 0
+    assert left_of_it_g(LabelFacts(), others=()) is None
