@@ -45,6 +45,7 @@ from labels.stock import LabelSheet
 from labels.views.batches import batch_named, lots_of, of_the_batch
 from labels.views.check_sheets import judged
 from labels.views.designs import PREPACKED, first_order, order_from
+from labels.views.elsewhere import second_labels
 from labels.views.files import as_pdf, in_words
 from labels.views.plan import plan_picture
 from labels.views.showing import (
@@ -184,6 +185,7 @@ def printed_label(request: HttpRequest, kitchen: Kitchen, pk: int) -> HttpRespon
         "statements": seen.statements,
         "findings": as_run_findings(seen.findings),
         "marks": marks_in(seen.statements, findings=seen.findings),
+        "elsewhere": [] if getattr(run, "weighed", None) else second_labels(run, seen.facts),
     }
     return render(request, "labels/printed_one.html", page)
 
