@@ -63,7 +63,7 @@ def _address(kitchen, name, route, *, kitchen_id=None):
         if "code" in converter:
             address = address.replace(converter, "a4-3x7-63.5x38.1")
         else:
-            row = _row(kitchen, name)
+            row = _row(kitchen, "ingredient" if "ingredient_pk" in converter else name)
             address = address.replace(converter, str(row.pk if row else 1))
     return address
 
