@@ -7,19 +7,7 @@ from django.db.models import F, Q
 from django.db.models.functions import Lower
 
 from costing.models.kitchens import KitchenOwned, measured
-
-NUTRIENTS = (
-    "fat_g",
-    "saturates_g",
-    "carbohydrate_g",
-    "sugars_g",
-    "polyols_g",
-    "organic_acids_g",
-    "fibre_g",
-    "protein_g",
-    "salt_g",
-)
-"""Grams in 100 g of the ingredient, in the order of the table on a label."""
+from costing.reckoning.nutrition import OF_AN_INGREDIENT
 
 
 def _per_hundred(names: tuple[str, ...]) -> Q:
@@ -151,7 +139,7 @@ class Ingredient(KitchenOwned):
                 violation_error_message="pH lies between 0 and 14, the lower figure first.",
             ),
             models.CheckConstraint(
-                condition=_per_hundred(NUTRIENTS),
+                condition=_per_hundred(OF_AN_INGREDIENT),
                 name="ingredient_nutrients_are_per_100_g",
                 violation_error_message="Each nutrient lies between 0 and 100 g in 100 g.",
             ),

@@ -19,7 +19,7 @@ DUE = ("fat_g", "saturates_g", "carbohydrate_g", "sugars_g", "fibre_g", "protein
 WITHIN_CARBOHYDRATE = ("polyols_g", "organic_acids_g")
 """What tables seldom tell apart: where it is not known it stays inside carbohydrate, which has the
 higher energy factor."""
-NUTRIENTS = (
+OF_AN_INGREDIENT = (
     "fat_g",
     "saturates_g",
     "carbohydrate_g",
@@ -29,8 +29,9 @@ NUTRIENTS = (
     "fibre_g",
     "protein_g",
     "salt_g",
-    ALCOHOL,
 )
+"""Grams in 100 g of an ingredient, in the order of the table on a label."""
+NUTRIENTS = (*OF_AN_INGREDIENT, ALCOHOL)
 NAMES = {
     "fat_g": "fat",
     "saturates_g": "saturates",

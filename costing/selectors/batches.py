@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import DecimalField, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import DecimalField, OuterRef, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from costing.models import (
@@ -151,9 +151,3 @@ def sources_of(batch: Batch) -> frozenset[int]:
         asked = set(rows.values_list("from_batch__pk", flat=True)) - found
         found |= asked
     return frozenset(found)
-
-
-def stock_for(recipe: Recipe) -> QuerySet[Batch]:
-    """Finished batches of a preparation, from which a cook can be filled."""
-    done = Q(status=Batch.Status.FINISHED, net_g__gt=0)
-    return batches_of(recipe.kitchen, recipe=recipe).filter(done)

@@ -67,15 +67,12 @@ class BarPicture:
     description: str
     drawings: tuple[tuple[str, Bar], ...]
     rows: tuple[tuple[str, str, str], ...]
-    column: str
 
 
-def bar_picture(
-    parts: Sequence[Part], *, key: str, title: str, column: str = "Amount"
-) -> BarPicture | None:
+def bar_picture(parts: Sequence[Part], *, key: str, title: str) -> BarPicture | None:
     """One stacked horizontal bar; None when there is nothing to show.
 
-    key: unique on its page, for the ids. column: heading of the figures in the table.
+    key: unique on its page, for the ids.
     """
     shown = [part for part in parts if part.value > 0]
     total = sum((part.value for part in shown), Decimal(0))
@@ -92,7 +89,6 @@ def bar_picture(
             ("narrow", stacked_bar(shown, width=NARROW)),
         ),
         rows=rows,
-        column=column,
     )
 
 
@@ -105,19 +101,6 @@ def money_picture(
         for place, (nature, amount) in enumerate(breakdown.items(), 1)
     ]
     return bar_picture(parts, key=key, title="Where the money goes")
-
-
-def mass_picture(
-    parts: Sequence[tuple[str, Decimal, str]], *, key: str = "mass"
-) -> BarPicture | None:
-    """Where the mass goes: (name, grams, as written); "Finished" is the part that counts."""
-    tones = {"Finished": "part-1", "Evaporated": "part-water"}
-    others = iter(("part-4", "part-5", "part-3", "part-2", "part-4"))
-    drawn = [
-        Part(name, grams, written, tones.get(name) or next(others, "part-4"))
-        for name, grams, written in parts
-    ]
-    return bar_picture(drawn, key=key, title="Where the mass goes", column="Mass")
 
 
 def share(value: Decimal, *, of: Decimal) -> str:

@@ -6,10 +6,10 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from costing.models import Ingredient
-from costing.models.ingredients import NUTRIENTS as STORED
 from costing.reckoning.nutrition import (
     DUE,
     NAMES,
+    OF_AN_INGREDIENT,
     TRACE_BELOW_PCT,
     Contribution,
     NutrientRecord,
@@ -73,7 +73,9 @@ def reasons_of(design: LabelDesign) -> dict[int, str]:
 def as_record(row: Ingredient) -> NutrientRecord:
     """A stored ingredient as the sum wants it."""
     sources = row.figure_sources or {}
-    values = {name: getattr(row, name) for name in STORED if getattr(row, name) is not None}
+    values = {
+        name: getattr(row, name) for name in OF_AN_INGREDIENT if getattr(row, name) is not None
+    }
     return NutrientRecord(
         ingredient_id=row.pk,
         name=row.name,

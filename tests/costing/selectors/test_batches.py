@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.http import Http404
 
-from costing.selectors.batches import batch_page, batches_of, on_the_fire, stock_for
+from costing.selectors.batches import batch_page, batches_of, on_the_fire
 from costing.services.batches import note_event
 from tests.builders import NOON, a_batch, a_damson_paste, a_finished_batch, a_kitchen
 
@@ -32,7 +32,6 @@ def test_a_kitchen_sees_its_own_batches_newest_first():
     assert list(batches_of(recipe.kitchen)) == [second, first]
     assert list(batches_of(recipe.kitchen, recipe=stranger.recipe)) == []
     assert list(on_the_fire(recipe.kitchen)) == [second]
-    assert list(stock_for(recipe)) == [first]
 
 
 def test_another_kitchens_batch_does_not_exist():

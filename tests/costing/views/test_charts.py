@@ -9,7 +9,6 @@ from costing.views.charts import (
     WIDE,
     Part,
     bar_picture,
-    mass_picture,
     money_picture,
     share,
     stacked_bar,
@@ -57,13 +56,6 @@ def test_the_table_has_every_number_even_one_too_small_or_nought_to_draw():
 def test_nothing_to_show_is_no_picture():
     assert money_picture(dict.fromkeys(COST, Decimal(0)), written=WRITTEN) is None
     assert bar_picture([], key="k", title="t") is None
-
-
-def test_where_the_mass_goes_marks_what_is_left():
-    picture = mass_picture(
-        [("Evaporated", Decimal(6000), "6.00 kg"), ("Finished", Decimal(4000), "4.00 kg")]
-    )
-    assert [s.css for s in picture.drawings[0][1].segments] == ["part-water", "part-1"]
 
 
 def test_a_small_share_is_not_nought():
