@@ -212,15 +212,21 @@ def _learnt(
 def predictions(kitchen: Kitchen, subject: str, *, about: About) -> tuple[Prediction, ...]:
     """For each batch in turn, what the batches before it let expect, and what it was."""
     _check(kitchen, subject, about)
-    usual = _default(subject, about)
     measured = _measured(kitchen, subject, about)
-    told = []
+    return foretold(measured, subject=subject, usual=_default(subject, about))
+
+
+def foretold(
+    measured: Sequence[Measured], *, subject: str, usual: Decimal | None
+) -> tuple[Prediction, ...]:
+    """The same for figures that were read already, oldest first."""
+    found = []
     for number, one in enumerate(measured):
         before = [Observation(each.value, each.lot) for each in measured[:number]]
         expected = _blend(before, subject=subject, default=usual).value
         if usual is not None and expected is not None:
-            told.append(Prediction(one.lot, one.made_on, expected, usual, one.value))
-    return tuple(told)
+            found.append(Prediction(one.lot, one.made_on, expected, usual, one.value))
+    return tuple(found)
 
 
 def pin(

@@ -1,6 +1,8 @@
 """Everything a kitchen has learnt, at once."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any, TypeVar
 
 from costing.models import (
@@ -22,10 +24,13 @@ from costing.services.learning import (
     USABLE,
     About,
     Told,
+    foretold,
     told,
 )
 
 ORDER = (USABLE, BRIX, RESIDUE, EVAPORATION)
+ENOUGH = 4
+"""Batches below which an average error says nothing."""
 Row = TypeVar("Row", bound=KitchenOwned)
 
 
@@ -52,6 +57,32 @@ def every_lesson(kitchen: Kitchen) -> tuple[Told, ...]:
         for key in keys
     ]
     return tuple(sorted(lessons, key=_place))
+
+
+@dataclass(frozen=True)
+class Aim:
+    """How far off the last batches were, on average, from what was expected of them.
+
+    learnt: expected from the batches before each alone. usual: had nothing been learnt.
+    """
+
+    batches: int
+    learnt: Decimal
+    usual: Decimal
+
+
+def aim_of(lesson: Told) -> Aim | None:
+    """Whether learning helps, over the last half of the batches that count; None below four."""
+    counting = [point.measured for point in lesson.points if point.state in ("counts", "sure")]
+    told_before = foretold(counting, subject=lesson.subject, usual=lesson.learnt.default)
+    if len(told_before) < ENOUGH:
+        return None
+    later = told_before[-(len(told_before) // 2) :]
+    return Aim(
+        batches=len(later),
+        learnt=sum((one.error for one in later), Decimal(0)) / len(later),
+        usual=sum((one.usual_error for one in later), Decimal(0)) / len(later),
+    )
 
 
 def _others(key: Key, figures: Iterable[Key]) -> bool:

@@ -27,7 +27,7 @@ from costing.services.learning import (
     forget,
     pin,
 )
-from costing.services.lessons import every_lesson
+from costing.services.lessons import aim_of, every_lesson
 from costing.views.access import KitchenRequest, kitchen_view
 from costing.views.dot_picture import DotPicture, dot_picture
 from costing.views.menu import COOK
@@ -58,6 +58,7 @@ class LessonRow:
     picture: DotPicture | None
     hidden: tuple[tuple[str, object], ...]
     form: LessonForm
+    aim: str = ""
 
     @property
     def asked(self) -> list[Point]:
@@ -130,6 +131,20 @@ def _row(told: Told, typed: LessonForm | None) -> LessonRow:
         picture=dot_picture(told, key=key, title=f"{name}: {title}"),
         hidden=(("subject", told.subject), *((n, pk) for n, pk in numbers if pk is not None)),
         form=form,
+        aim=_aim_in_words(told),
+    )
+
+
+def _aim_in_words(told: Told) -> str:
+    """How far off the last batches were, with what was learnt and without."""
+    aim = None if told.learnt.is_pinned else aim_of(told)
+    if aim is None:
+        return ""
+    unit = told.learnt.unit
+    return (
+        f"The last {aim.batches} batches, each told from those before it, were off by"
+        f" {short(aim.learnt, digits=2)} {unit} on average; by the usual figure"
+        f" {short(aim.usual, digits=2)} {unit}."
     )
 
 

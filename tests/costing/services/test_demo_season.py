@@ -14,7 +14,7 @@ from costing.selectors.batch_lessons import rate_between_weights
 from costing.selectors.batches import events_in_force
 from costing.services.batches import batch_cost, stove_plan
 from costing.services.learning import predictions
-from costing.services.lessons import every_lesson
+from costing.services.lessons import aim_of, every_lesson
 from tests.conftest import DEMO_DAY
 
 pytestmark = pytest.mark.django_db
@@ -122,6 +122,14 @@ def test_the_next_prediction_is_better_than_the_usual_figure_for_all_that_was_of
             assert mean(one.error for one in later) < mean(one.usual_error for one in later), lesson
     damsons = found["usable", "Damsons"]
     assert [round(error, 3) for error in damsons] == [D("0.661"), D("1.646")]
+    page = next(
+        aim_of(one) for one in every_lesson(demo)
+        if (one.subject, str(one.about.ingredient)) == ("usable", "Damsons")
+    )  # fmt: skip
+    assert (page.batches, round(page.learnt, 3), round(page.usual, 3)) == (
+        2,
+        *map(D, ("0.661", "1.646")),
+    )
     copper = found["evaporation", "Copper pan, 36 l"]
     # Usual 88 g/min at full fire, measured about 97.
     assert copper[0] < D("2.5")

@@ -47,6 +47,12 @@ def test_the_page_says_in_words_what_was_learnt_and_from_how_many(client, page):
     assert text.count("<svg") >= 12
 
 
+def test_the_page_shows_that_what_was_learnt_comes_nearer_than_the_usual_figure(client, page):
+    # The sums of both averages stand in test_demo_season: 0.661 and 1.646.
+    text = " ".join(client.get(page).content.decode().split())
+    assert "were off by 0.66 % on average; by the usual figure 1.6 %" in text
+
+
 def test_a_batch_that_lies_apart_is_asked_about_and_counts_when_its_maker_says_so(
     client, demo, page
 ):
